@@ -1,0 +1,3 @@
+# Every source of core/ by name, one a line, in order of the alphabet.
+set(MOTHERBULB_CORE_SOURCES
+)

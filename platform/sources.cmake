@@ -1,0 +1,3 @@
+# Every source of platform/ by name, one a line, in order of the alphabet.
+set(MOTHERBULB_PLATFORM_SOURCES
+)

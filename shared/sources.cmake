@@ -1,0 +1,3 @@
+# Every source of shared/ by name, one a line, in order of the alphabet.
+set(MOTHERBULB_SHARED_SOURCES
+)

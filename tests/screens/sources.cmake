@@ -1,0 +1,3 @@
+# Every source of the window tests by name, one a line, relative to tests/screens/. They run under Xvfb.
+set(MOTHERBULB_SCREENS_SOURCES
+)
