@@ -6,14 +6,21 @@ set(program_and_sources MOTHERBULB_BINARY=$<TARGET_FILE:motherbulb> MOTHERBULB_S
                         MOTHERBULB_BUILD_DIR=${CMAKE_BINARY_DIR})
 # Not UTC, and a zone with odd offsets on purpose: what depends on the machine's zone shows.
 set(test_environment TZ=Pacific/Chatham ${program_and_sources})
-# For the child process: wherever a test asks for scratch space it gets it from TMPDIR, or the system's own.
+set(patience 1)
+set(fuzz_seconds 60)
+if(MOTHERBULB_LONG)
+  list(APPEND test_environment MOTHERBULB_LONG=1)
+  set(patience 60)
+  set(fuzz_seconds 3600)
+endif()
 
 function(motherbulb_test name)
-  cmake_parse_arguments(given "WINDOW;ALONE" "TIMEOUT;NONE_FOUND" "COMMAND;LABELS;FIXTURES" ${ARGN})
+  cmake_parse_arguments(given "ALONE" "TIMEOUT;NONE_FOUND" "COMMAND;LABELS;FIXTURES" ${ARGN})
   add_test(NAME ${name} COMMAND ${given_COMMAND} WORKING_DIRECTORY ${CMAKE_SOURCE_DIR})
   if(NOT given_TIMEOUT)
     set(given_TIMEOUT 300)
   endif()
+  math(EXPR given_TIMEOUT "${given_TIMEOUT} * ${patience}")
   set_tests_properties(${name} PROPERTIES ENVIRONMENT "${test_environment}" TIMEOUT ${given_TIMEOUT}
                                           SKIP_RETURN_CODE 77 LABELS "${given_LABELS}")
   if(given_NONE_FOUND)
@@ -46,6 +53,10 @@ function(motherbulb_doctest program prefix folder sources)
         COMMAND ${runner} $<TARGET_FILE:${program}> "--source-file=*${source}"
         NONE_FOUND "test cases: +0 "
         TIMEOUT 600)
+      if(runner)
+        # Two displays started at once may choose the same number.
+        set_tests_properties(${prefix}/${name} PROPERTIES RESOURCE_LOCK display)
+      endif()
     endif()
   endforeach()
 endfunction()
@@ -118,10 +129,10 @@ if(MOTHERBULB_BUILD STREQUAL "release" AND NOT MOTHERBULB_FUZZ)
   foreach(name IN LISTS fuzz_names)
     motherbulb_test(
       heavy/fuzz/${name}
-      COMMAND tests/heavy fuzz ${CMAKE_BINARY_DIR} ${name} ${MOTHERBULB_FUZZ_SECONDS}
+      COMMAND tests/heavy fuzz ${CMAKE_BINARY_DIR} ${name} ${fuzz_seconds}
       LABELS heavy
       FIXTURES sanitized
-      TIMEOUT 36000)
+      TIMEOUT 300)
   endforeach()
   motherbulb_test(
     heavy/emscripten
