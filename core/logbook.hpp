@@ -1,0 +1,138 @@
+// The one object that screens, command line and tests talk to: store, fold and host together.
+//
+// Promise: run, merge and the table calls each happen wholly or not at all, also across a crash; what a Receipt calls
+// kept is on the disk. Queries show what is folded at that moment. One Logbook has its store to itself.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/command.hpp"
+#include "core/host.hpp"
+#include "core/state.hpp"
+#include "shared/parcel.hpp"
+#include "shared/result.hpp"
+
+namespace motherbulb {
+
+struct OpenWish {
+  bool create = false;       // make the store where there is none
+  bool must_be_new = false;  // refuse an existing one
+  bool read_only = false;    // for commands that only look: nothing is written, not even a writer
+  std::string letter;        // of the device, for a new store; empty: the first that the book does not know
+};
+
+struct MergeReport {
+  std::int64_t new_entries = 0, known = 0, parked = 0, matters = 0;  // matters raised by it
+  std::string digest;
+};
+
+struct CheckReport {
+  std::int64_t entries = 0;
+  bool folded_equal = false, chains_ok = false;
+  std::int64_t balances_open = 0, matters = 0;
+  std::string digest;
+  std::vector<std::string> faults;  // in words; empty: sound
+};
+
+// A stock row: bulbs of one clone and grade that are there.
+struct StockRow {
+  std::string clone, genus;
+  Grade grade;
+  std::int64_t bulbs = 0;
+};
+struct CloneBalance {
+  std::string clone, genus;
+  BulbBalance bulbs;
+  PieceBalance pieces;
+  std::int64_t batches = 0;
+};
+struct Stock {
+  std::vector<StockRow> rows;
+  std::vector<CloneBalance> balance;
+};
+
+struct PotRow {
+  BatchState batch;
+  PotState pot;
+};
+
+struct DeviceRow {
+  WriterId writer;
+  std::string name, letter;
+  std::int64_t entries = 0;
+  bool self = false;
+};
+
+// A fact of a story, ready to show: the entry, whether it stands, and what withdrew it.
+struct StoryLine {
+  Entry entry;
+  Payload fact;
+  FactKey key;
+  bool stands = true;
+};
+
+class Logbook {
+public:
+  static Result<std::unique_ptr<Logbook>> open(const std::string& path, const OpenWish& wish, Host& host);
+  ~Logbook();
+
+  // --- commands
+  Result<Receipt> run(const Command& command);
+  // Several wishes as one: all or none.
+  Result<std::vector<Receipt>> run_all(const std::vector<Command>& commands);
+  // Takes in all parcels or none.
+  Result<MergeReport> merge(const std::vector<ByteSource*>& parcels, Progress* progress = nullptr);
+  // Entries ready made (import, demo): chained, stamped and appended in one transaction. `id`, `stamp` are filled in.
+  Result<std::vector<Receipt>> append(std::vector<Entry> entries, Progress* progress = nullptr);
+  // Folds checkpoints into the file while nobody waits (a long stall otherwise falls on a tap).
+  void rest();
+
+  // --- parcels
+  Outcome write_parcel(ByteSink& sink, const std::vector<Known>* known_there, Progress* progress = nullptr);
+  std::vector<Known> vector() const;
+  std::string digest() const;  // xxxx xxxx xxxx
+
+  // --- questions
+  std::int64_t entry_count() const;
+  std::uint64_t revision() const;  // grows with each change; screens redo their rows when it does
+  std::string device_letter() const;
+  std::string path() const;
+  std::vector<DeviceRow> devices() const;
+  std::vector<BatchState> batches() const;  // sorted by clone, label
+  std::optional<BatchState> batch(const BatchId& id) const;
+  std::vector<BatchId> batches_by_label(const std::string& label) const;
+  std::vector<BatchId> batches_by_mark(const std::string& mark) const;
+  std::optional<PotState> pot(const PotId& id) const;
+  std::vector<PotState> pots_of(const BatchId& id) const;
+  // Pots sorted by label; emptied ones only where asked.
+  std::vector<PotRow> pots(bool with_emptied, const BatchId* only = nullptr) const;
+  std::vector<Matter> matters() const;  // open ones, sorted by id
+  Stock stock(std::optional<Day> on = std::nullopt) const;
+  std::vector<StoryLine> story(const BatchId& id) const;  // in the order of the fold; zero: of the whole book
+  // Every fact that stands, in the order of the fold, of the whole book and every batch.
+  Outcome each_standing_fact(const std::function<void(const StoryLine&)>& visit) const;
+  // Of a table's fact: the marks of its rows that this book has and that stand, and those withdrawn.
+  struct KnownRows {
+    std::vector<std::uint64_t> standing, withdrawn;
+  };
+  KnownRows known_rows(const FactKey& fact) const;
+  // The next free label of this device for a batch begun in that year.
+  std::string next_label(std::int32_t year);
+  std::vector<Grade> grades_of(const std::string& genus) const;  // classes that counting offers, smallest first
+
+  // --- care
+  Result<CheckReport> check(Progress* progress = nullptr);
+  Outcome backup(const std::string& file);  // a verified copy; refuses an existing file
+  static Outcome restore(const std::string& file, const std::string& store, Host& host);
+
+private:
+  struct Inside;
+  explicit Logbook(std::unique_ptr<Inside> inside);
+  std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace motherbulb

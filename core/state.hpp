@@ -1,0 +1,188 @@
+// The folded picture: what a batch, its pots and their balances are after all entries so far. Nothing here is written
+// by hand: it is made by the fold only, can be thrown away, and is rebuilt identically.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "shared/entry.hpp"
+
+namespace motherbulb {
+
+using BulbsByGrade = std::map<Grade, std::int64_t>;  // no zeros
+std::int64_t total(const BulbsByGrade& bulbs);
+
+// A place in the order of the fold: the act's moment (after a settled shift), then the stamp, then the id.
+struct FoldOrder {
+  std::int64_t at_ms = 0;
+  Stamp stamp;
+  EntryId id;
+  friend bool operator==(const FoldOrder& a, const FoldOrder& b) { return a.stamp == b.stamp && a.id == b.id; }
+  friend bool operator<(const FoldOrder& a, const FoldOrder& b) {
+    if (a.at_ms != b.at_ms) return a.at_ms < b.at_ms;
+    if (!(a.stamp == b.stamp)) return a.stamp < b.stamp;
+    return a.id < b.id;
+  }
+};
+
+using LossByCause = std::array<std::int64_t, cause_count>;
+std::int64_t total(const LossByCause& lost);
+
+// Always: begun + increase + brought = there + cut + sold + given + discarded + lost + open + taken, of each pot, batch
+// and clone. `brought` and `taken` are between pot and batch, or between batches of one clone; a clone has neither.
+struct BulbBalance {
+  std::int64_t begun = 0, increase = 0, brought = 0;
+  std::int64_t there = 0, cut = 0, sold = 0, given = 0, discarded = 0, open = 0, taken = 0;
+  LossByCause lost{};
+  BulbBalance& operator+=(const BulbBalance& other);
+};
+// Always: made + brought = waiting + growing + lost + alive + open + taken; unpotted is alive + what of `open` was
+// found missing at an unpotting.
+struct PieceBalance {
+  std::int64_t made = 0, brought = 0;
+  std::int64_t waiting = 0, growing = 0, unpotted = 0, alive = 0, open = 0, taken = 0;
+  LossByCause lost{};
+  PieceBalance& operator+=(const PieceBalance& other);
+};
+bool balanced(const BulbBalance& balance);
+bool balanced(const PieceBalance& balance);
+
+enum class Stage : std::uint8_t { forming = 0, growing, drying_off, resting, started, emptied };
+std::string_view to_text(Stage stage);  // forming, growing, drying-off, resting, started, emptied
+
+// Something a merge or a check found that a person must settle.
+enum class MatterKind : std::uint8_t {
+  counted_twice = 1,
+  observations_differ,
+  label_twice,
+  two_places,
+  after_unpotting,
+  clock,
+  balance,
+  unknown_device,
+  near_names,
+  fork
+};
+std::string_view to_text(MatterKind kind);  // counted-twice, …
+
+struct MatterSide {
+  std::string helper;
+  std::optional<When> when;
+  std::string text;        // plain English, for the command line; screens word it from the rest
+  std::int64_t bulbs = 0;  // what this side counts; of a clock: minutes
+  std::optional<FactKey> fact;
+};
+struct Matter {
+  MatterId id;
+  MatterKind kind = MatterKind::balance;
+  PotId pot;  // batch zero: not about a batch
+  Take proposal = Take::first;
+  MatterSide first, second;
+};
+MatterId matter_id(MatterKind kind, const FactKey& a, const FactKey& b);
+
+// What a pot holds and where it stands in its life.
+struct PotState {
+  PotId pot;
+  Unit unit = Unit::unsaid;  // of the present (or, emptied, the last) filling
+  std::int64_t pieces = 0;
+  BulbsByGrade bulbs;
+  bool emptied = false;  // unpotted, and not filled again
+  bool filled = false;   // ever potted
+  When filled_on;        // of the present filling
+  FoldOrder filled_order;
+  std::string place;
+  BulbBalance bulb_balance;
+  PieceBalance piece_balance;
+  bool assumed_grade = false;          // something was taken of a grade that nobody said
+  std::optional<std::int64_t> shoots;  // seen last in this filling
+  std::optional<When> last_looked;
+
+  struct Damaged {
+    When when;
+    Cause cause = Cause::unknown;
+    std::string detail, helper, note;
+    std::int32_t how_bad = 0;
+  };
+  std::vector<Damaged> damage;  // of this pot, oldest first
+  bool covered = false;
+  Stage phase = Stage::growing;  // last of dried off / started / repotted, pot's own
+  FoldOrder phase_order;
+  std::optional<When> phase_on;
+  bool held = false;
+  FoldOrder held_order;
+  std::string held_reason;
+
+  // What later facts are compared with.
+  struct Seen {
+    WriterId writer;
+    std::string device;  // by name, else by writer
+    Day day;
+    FactKey fact;
+    std::string helper;
+    When when;
+    std::int64_t value = 0;
+    std::string text;
+  };
+  std::optional<Seen> last_look, last_grading, last_move;
+  struct Count {
+    FactKey fact;
+    std::string helper;
+    When when;
+    std::int64_t pieces = 0;  // in the pot when it was emptied
+    std::int64_t bulbs_before = 0;
+    std::int64_t counted = 0;          // bulbs
+    std::int64_t alive = 0, dead = 0;  // pieces
+    bool alive_said = false;
+    std::int64_t open_bulbs = 0, increase = 0, open_pieces = 0;  // what the count booked
+  };
+  std::optional<Count> count;  // the unpotting that emptied the present filling
+  FactKey open_fact;           // the fact that changed bulb_balance.open last
+};
+
+struct BatchState {
+  BatchId id;
+  bool begun = false;  // false: this book knows entries about it, but not yet what began it
+  std::string clone, genus, label, mark, helper, medium, note;
+  std::optional<BatchId> parent;
+  Method method = Method::growing_on;
+  std::int32_t sections = 0;
+  std::int64_t mothers = 0;
+  std::optional<Grade> mother_grade;  // of the first line of mothers
+  When begun_on;
+  Blade blade = Blade::unsaid;
+  std::int64_t pieces_waiting = 0;
+  BulbsByGrade bulbs_waiting;
+  BulbBalance bulb_balance;  // of what is not in a pot: pots have their own
+  PieceBalance piece_balance;
+  bool assumed_grade = false;
+  FactKey open_fact;
+  std::string place;  // where the whole batch was moved to
+  FoldOrder place_order;
+  Stage phase = Stage::growing;
+  FoldOrder phase_order;
+  std::optional<When> phase_on;
+  std::optional<When> last_looked;
+  FoldOrder looked_order;
+  bool held = false;
+  FoldOrder held_order;
+  std::string held_reason;
+  std::int32_t highest_pot = 0;
+  std::int64_t entries = 0;  // folded into this story
+  FoldOrder last_order;      // of the last of them
+};
+
+// As everybody sees them: with what was said of the whole batch taken in.
+Stage stage_of(const BatchState& batch, const PotState& pot);
+std::string place_of(const BatchState& batch, const PotState& pot);
+bool on_hold(const BatchState& batch, const PotState& pot);
+std::optional<When> last_looked(const BatchState& batch, const PotState& pot);
+
+// `26B014-X/3`; the batch alone where number is 0.
+std::string pot_label(const BatchState& batch, std::int32_t number);
+
+}  // namespace motherbulb
