@@ -1,5 +1,7 @@
 # Every source of the unit tests by name, one a line, relative to tests/. Each NAME_test.cpp becomes one ctest test.
 set(MOTHERBULB_TESTS_SOURCES
+faults/power_vfs.cpp
+faults/power_vfs_test.cpp
 )
 # Python files in tests/ that a test imports or calls, and that are no test themselves. Every other tests/*.py is one.
 set(MOTHERBULB_PYTHON_HELPERS
