@@ -16,14 +16,15 @@ namespace motherbulb {
 using BulbsByGrade = std::map<Grade, std::int64_t>;  // no zeros
 std::int64_t total(const BulbsByGrade& bulbs);
 
-// A place in the order of the fold: the act's moment (after a settled shift), then the stamp, then the id.
+// A place in the order of the fold: the act's moment (after a settled shift), then the stamp, then the id. `at` counts
+// quarters of a millisecond since 1970, so that a bare day's facts have places of their own between moments.
 struct FoldOrder {
-  std::int64_t at_ms = 0;
+  std::int64_t at = 0;
   Stamp stamp;
   EntryId id;
   friend bool operator==(const FoldOrder& a, const FoldOrder& b) { return a.stamp == b.stamp && a.id == b.id; }
   friend bool operator<(const FoldOrder& a, const FoldOrder& b) {
-    if (a.at_ms != b.at_ms) return a.at_ms < b.at_ms;
+    if (a.at != b.at) return a.at < b.at;
     if (!(a.stamp == b.stamp)) return a.stamp < b.stamp;
     return a.id < b.id;
   }
@@ -96,6 +97,7 @@ struct PotState {
   When filled_on;        // of the present filling
   FoldOrder filled_order;
   std::string place;
+  FoldOrder place_order;
   BulbBalance bulb_balance;
   PieceBalance piece_balance;
   bool assumed_grade = false;          // something was taken of a grade that nobody said
@@ -119,7 +121,6 @@ struct PotState {
 
   // What later facts are compared with.
   struct Seen {
-    WriterId writer;
     std::string device;  // by name, else by writer
     Day day;
     FactKey fact;
@@ -138,6 +139,7 @@ struct PotState {
     std::int64_t counted = 0;          // bulbs
     std::int64_t alive = 0, dead = 0;  // pieces
     bool alive_said = false;
+    bool booked = false;                                         // the sums below are in the balances
     std::int64_t open_bulbs = 0, increase = 0, open_pieces = 0;  // what the count booked
   };
   std::optional<Count> count;  // the unpotting that emptied the present filling
@@ -174,6 +176,8 @@ struct BatchState {
   std::int32_t highest_pot = 0;
   std::int64_t entries = 0;  // folded into this story
   FoldOrder last_order;      // of the last of them
+  bool amended = false;      // corrections or settlements stand in it: it is folded whole
+  bool from_table = false;   // facts of it came from a table
 };
 
 // As everybody sees them: with what was said of the whole batch taken in.

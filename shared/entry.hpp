@@ -267,8 +267,9 @@ using Payload = std::variant<FromNewerVersion, Begun, Potted, Covered, Uncovered
                              PlanEdited, GradeBounds, BenchLaidOut, CloneRenamed, DeviceNamed, ClockMeasured,
                              Correction, Settlement>;  // in the order of the kinds' numbers
 
-// Where an entry came from a table: the fact it is, and a mark for each of its lines (or one, where its kind has none).
-// Two entries with one fact are one fact; a line counts once for each mark.
+// Where an entry came from a table: the fact it is, and a mark for each of its lines in their order; of an unpotting
+// the lines, then the dead, then one for the row that says how many are alive; of a kind without lines, one mark. Two
+// entries with one fact are one fact; a line counts once for each mark.
 struct TableOrigin {
   FactKey fact;
   std::vector<std::uint64_t> rows;

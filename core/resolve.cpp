@@ -1,0 +1,237 @@
+// The first step of the fold: facts of entries.
+#include <algorithm>
+#include <unordered_map>
+
+#include "core/fold.hpp"
+
+namespace motherbulb {
+namespace {
+
+constexpr std::int64_t ms_per_day = 24LL * 60 * 60 * 1000;
+
+bool is(const Entry& entry, Kind kind) {
+  return entry.kind == static_cast<std::uint16_t>(kind);
+}
+
+bool before(const Entry& a, const Entry& b) {
+  if (!(a.stamp == b.stamp)) return a.stamp < b.stamp;
+  return a.id < b.id;
+}
+
+// What the corrections of a story say of a fact.
+struct Verdict {
+  bool withdrawn = false;
+  std::set<std::uint64_t> rows_withdrawn;
+  const Entry* replaced_by = nullptr;
+};
+
+using Verdicts = std::unordered_map<FactKey, Verdict>;
+
+// A correction can itself be taken back, always by an entry with a later stamp: so the latest are heard first.
+Verdicts hear_corrections(const std::vector<Entry>& entries) {
+  std::vector<const Entry*> corrections;
+  for (const Entry& entry : entries) {
+    if (is(entry, Kind::correction)) corrections.push_back(&entry);
+  }
+  std::sort(corrections.begin(), corrections.end(), [](const Entry* a, const Entry* b) { return before(*b, *a); });
+  Verdicts verdicts;
+  for (const Entry* entry : corrections) {
+    const auto own = verdicts.find(fact_key(*entry));
+    if (own != verdicts.end() && own->second.withdrawn) continue;
+    const Payload payload = decode(entry->kind, entry->payload);
+    const auto* correction = std::get_if<Correction>(&payload);
+    if (correction == nullptr) continue;
+    Verdict& verdict = verdicts[correction->target];
+    if (!correction->rows.empty()) {
+      verdict.rows_withdrawn.insert(correction->rows.begin(), correction->rows.end());
+    } else if (correction->replacement.empty()) {
+      verdict.withdrawn = true;
+    } else if (verdict.replaced_by == nullptr) {
+      verdict.replaced_by = entry;
+    }
+  }
+  return verdicts;
+}
+
+// The payload of the entries of one fact (the earliest first) under its verdict.
+std::optional<Payload> stand(const std::vector<const Entry*>& same, const Verdict* verdict) {
+  if (verdict != nullptr && verdict->withdrawn) return std::nullopt;
+  const Entry& first = *same.front();
+  Payload payload = decode(first.kind, first.payload);
+  if (first.table) {
+    std::set<std::uint64_t> met;
+    if (verdict != nullptr) met = verdict->rows_withdrawn;
+    Lines* lines = lines_of(payload);
+    // A mark without a line of its own stands for the kind's one row, or for what a row says beside the lines.
+    Lines united;
+    bool any = false;
+    auto* counted = std::get_if<Unpotted>(&payload);
+    std::optional<std::int64_t> alive;
+    Lines dead;
+    for (const Entry* entry : same) {
+      if (!entry->table) continue;
+      const Payload own = decode(entry->kind, entry->payload);
+      const Lines* own_lines = lines_of(own);
+      const auto* own_count = std::get_if<Unpotted>(&own);
+      bool alive_heard = false;
+      for (std::size_t row = 0; row < entry->table->rows.size(); ++row) {
+        if (!met.insert(entry->table->rows[row]).second) continue;
+        any = true;
+        if (own_lines != nullptr && row < own_lines->size()) {
+          united.push_back((*own_lines)[row]);
+        } else if (own_count != nullptr) {
+          // Rows after the bulbs: the dead by cause, then the pieces alive.
+          const std::size_t beyond = row - own_count->lines.size();
+          if (beyond < own_count->dead.size()) {
+            dead.push_back(own_count->dead[beyond]);
+          } else if (own_count->alive && !alive_heard) {
+            alive = alive.value_or(0) + *own_count->alive;
+            alive_heard = true;
+          }
+        }
+      }
+    }
+    if (!any && !first.table->rows.empty()) return std::nullopt;
+    if (lines != nullptr) *lines = std::move(united);
+    if (counted != nullptr) {
+      counted->alive = alive;
+      counted->dead = std::move(dead);
+    }
+  }
+  if (verdict != nullptr && verdict->replaced_by != nullptr) {
+    const Payload correction = decode(verdict->replaced_by->kind, verdict->replaced_by->payload);
+    const Payload replacement = decode(first.kind, std::get<Correction>(correction).replacement);
+    if (!std::holds_alternative<FromNewerVersion>(replacement)) payload = replacement;
+  }
+  return payload;
+}
+
+// Entries by the fact they are, each fact's earliest first.
+std::vector<std::vector<const Entry*>> by_fact(const std::vector<Entry>& entries) {
+  std::vector<std::vector<const Entry*>> groups;
+  std::unordered_map<FactKey, std::size_t> place;
+  groups.reserve(entries.size());
+  for (const Entry& entry : entries) {
+    if (!entry.table) {
+      groups.push_back({&entry});
+      continue;
+    }
+    const auto [found, fresh] = place.emplace(entry.table->fact, groups.size());
+    if (fresh) {
+      groups.push_back({&entry});
+    } else {
+      groups[found->second].push_back(&entry);
+    }
+  }
+  // A tapped entry and its copy from an exported table are one fact too.
+  if (!place.empty()) {
+    for (auto& group : groups) {
+      if (group.front()->table || group.empty()) continue;
+      const auto found = place.find(fact_key(*group.front()));
+      if (found == place.end()) continue;
+      groups[found->second].clear();
+    }
+    groups.erase(std::remove_if(groups.begin(), groups.end(), [](const auto& group) { return group.empty(); }),
+                 groups.end());
+  }
+  for (auto& group : groups) {
+    std::sort(group.begin(), group.end(), [](const Entry* a, const Entry* b) { return before(*a, *b); });
+  }
+  return groups;
+}
+
+}  // namespace
+
+FoldOrder order_of(const Entry& entry, std::int64_t shift_ms) {
+  const std::int64_t ms = entry.when.utc_ms + shift_ms;
+  FoldOrder order{ms * 4, entry.stamp, entry.id};
+  if (entry.when.bare_day) {
+    // Before the day's moments for what begins things, after them for all else; both within the day.
+    const bool early = is(entry, Kind::begun) || is(entry, Kind::potted);
+    order.at = early ? ms * 4 - 1 : (ms + ms_per_day) * 4 - 2;
+  }
+  return order;
+}
+
+std::optional<Link> link_of(const BatchId& story, const Fact& fact) {
+  Link link;
+  link.from = story;
+  link.fact = fact.key;
+  link.order = fact.order;
+  link.when = fact.when;
+  link.helper = fact.helper;
+  if (const auto* begun = std::get_if<Begun>(&fact.payload); begun != nullptr && begun->parent) {
+    link.to = *begun->parent;
+    link.pot = begun->parent_pot;
+    link.cut = cuts(begun->method);
+    link.lines = begun->mothers;
+    return link.to == story ? std::nullopt : std::optional<Link>(link);
+  }
+  if (const auto* combined = std::get_if<Combined>(&fact.payload)) {
+    link.to = combined->into;
+    link.arrives = true;
+    link.lines = combined->lines;
+    link.pieces = combined->pieces;
+    return link.to == story ? std::nullopt : std::optional<Link>(link);
+  }
+  return std::nullopt;
+}
+
+Resolved resolve(const BatchId& story, const std::vector<Entry>& entries, const BookView& view, std::optional<Day> on) {
+  Resolved resolved;
+  const Verdicts verdicts = hear_corrections(entries);
+  resolved.facts.reserve(entries.size());
+  for (const auto& same : by_fact(entries)) {
+    const Entry& first = *same.front();
+    resolved.from_table = resolved.from_table || first.table.has_value();
+    if (is(first, Kind::correction)) {
+      resolved.amended = true;
+      continue;
+    }
+    const FactKey key = fact_key(first);
+    const auto verdict = verdicts.find(key);
+    auto payload = stand(same, verdict == verdicts.end() ? nullptr : &verdict->second);
+    if (!payload) continue;
+    const std::int64_t shift = view.shift_ms(first.id);
+    When when = first.when;
+    if (!when.bare_day) when.utc_ms += shift;
+    const FoldOrder order = order_of(first, when.bare_day ? 0 : shift);
+    if (const auto* settlement = std::get_if<Settlement>(&*payload)) {
+      resolved.amended = true;
+      const auto found = resolved.settlements.find(settlement->matter);
+      const FoldOrder by_stamp{0, first.stamp, first.id};  // the later word settles, whatever day it names
+      if (found == resolved.settlements.end() || found->second.order < by_stamp) {
+        resolved.settlements[settlement->matter] = {settlement->take, settlement->text, by_stamp};
+      }
+      continue;
+    }
+    if (on && *on < local_day(when)) continue;
+    Fact fact{key, order, when, first.helper, view.device(first.id.writer), first.pot, std::move(*payload)};
+    if (auto link = link_of(story, fact)) resolved.links.push_back(std::move(*link));
+    resolved.facts.push_back(std::move(fact));
+  }
+  std::sort(resolved.facts.begin(), resolved.facts.end(), [](const Fact& a, const Fact& b) {
+    const bool begins_a = std::holds_alternative<Begun>(a.payload), begins_b = std::holds_alternative<Begun>(b.payload);
+    if (begins_a != begins_b) return begins_a;
+    return a.order < b.order;
+  });
+  return resolved;
+}
+
+std::vector<std::optional<Payload>> standing(const std::vector<Entry>& entries) {
+  const Verdicts verdicts = hear_corrections(entries);
+  std::map<const Entry*, std::optional<Payload>> spoken;
+  for (const auto& same : by_fact(entries)) {
+    const auto verdict = verdicts.find(fact_key(*same.front()));
+    spoken[same.front()] = stand(same, verdict == verdicts.end() ? nullptr : &verdict->second);
+  }
+  std::vector<std::optional<Payload>> result;
+  result.reserve(entries.size());
+  for (const Entry& entry : entries) {
+    const auto found = spoken.find(&entry);
+    result.push_back(found == spoken.end() ? std::nullopt : found->second);
+  }
+  return result;
+}
+
+}  // namespace motherbulb
