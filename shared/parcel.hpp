@@ -67,12 +67,17 @@ public:
   ~ParcelReader();
   const ParcelHead& head() const;
   const std::vector<Known>& vector() const;  // of the book it was made from
-  std::uint64_t entries() const;             // in all runs, by the trailer
+  const std::vector<ParcelRun>& runs() const;
+  std::uint64_t entries() const;  // in all runs
   // The next run, or none after the last (when the whole has been checked against the trailer). Only after the run
   // before it has been read to its end.
   Result<std::optional<ParcelRun>> next_run();
   // The next entry of the run with its hash; false at the end of the run, which has then been checked against `last`.
+  // `entry` may be the same one each time: its room is used again.
   Result<bool> next_entry(Entry& entry, Hash& hash);
+  // Instead of reading: goes through the whole and checks its frame (lengths, checksums), not its entries. For a parcel
+  // whose runs show that all of it is known. No run can be read afterwards.
+  Outcome check_frame();
 
 private:
   struct Inside;
