@@ -2,6 +2,7 @@
 set(MOTHERBULB_SHARED_SOURCES
   blocks.cpp
   day.cpp
+  digest.cpp
   entry.cpp
   ids.cpp
   parcel_reader.cpp
