@@ -2,6 +2,7 @@
 
 #include <sodium.h>
 
+#include <algorithm>
 #include <cstring>
 
 #include "shared/text.hpp"
@@ -63,10 +64,49 @@ std::int64_t day_of(std::int64_t ms) {
   return ms / ms_per_day - (ms % ms_per_day < 0 ? 1 : 0);
 }
 
-std::uint64_t number_of(const std::string& text, std::vector<std::string>& all,
-                        std::unordered_map<std::string, std::uint64_t>& numbers, std::size_t& size) {
+// A number as FactReader::number reads it.
+bool read_number(const std::uint8_t*& at, const std::uint8_t* end, std::uint64_t& value) {
+  value = 0;
+  for (unsigned shift = 0; shift < 64; shift += 7) {
+    if (at == end) return false;
+    const std::uint8_t next = *at++;
+    if ((next == 0 && shift > 0) || (shift == 63 && next > 1)) return false;  // a shorter form exists; beyond 64 bits
+    value |= static_cast<std::uint64_t>(next & 127) << shift;
+    if (next < 128) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+void BlockWriter::Numbers::add(std::int64_t value) {
+  if (values_.empty()) {
+    least_ = value;
+    greatest_ = value;
+  } else if (value < least_ || value > greatest_) {
+    least_ = std::min(least_, value);
+    greatest_ = std::max(greatest_, value);
+    std::uint64_t range = static_cast<std::uint64_t>(greatest_) - static_cast<std::uint64_t>(least_);
+    for (width_ = 0; range > 0; range >>= 8) ++width_;
+  }
+  values_.push_back(value);
+}
+
+void BlockWriter::Numbers::put_into(ByteString& out) {
+  frame::put_number(zigzag(static_cast<std::uint64_t>(least_)), out);
+  out.push_back(static_cast<std::uint8_t>(width_));
+  for (std::int64_t value : values_) {
+    frame::put(static_cast<std::uint64_t>(value) - static_cast<std::uint64_t>(least_), static_cast<int>(width_), out);
+  }
+  values_.clear();
+  least_ = 0;
+  greatest_ = 0;
+  width_ = 0;
+}
+
+std::int64_t BlockWriter::Texts::number_of(const std::string& text) {
   if (text.empty()) return 0;
-  const auto [found, added] = numbers.try_emplace(text, all.size() + 1);
+  const auto [found, added] = numbers.try_emplace(text, static_cast<std::int64_t>(all.size()) + 1);
   if (added) {
     all.push_back(text);
     size += text.size() + 5;
@@ -74,133 +114,131 @@ std::uint64_t number_of(const std::string& text, std::vector<std::string>& all,
   return found->second;
 }
 
-}  // namespace
-
 void BlockWriter::add(const Entry& entry) {
   using namespace frame;
   std::uint8_t bits =
       static_cast<std::uint8_t>((entry.when.bare_day ? bare_day_flag : 0) | (entry.table ? table_flag : 0));
-  // A bare day that is a local midnight, as all are that we write, is sent as a number of days.
-  const std::uint64_t local_ms = static_cast<std::uint64_t>(entry.when.utc_ms) + offset_ms(entry.when.offset_minutes);
-  const std::int64_t local = static_cast<std::int64_t>(local_ms);
   const std::int64_t stamp = entry.stamp.wall_ms();
   std::uint64_t when = static_cast<std::uint64_t>(entry.when.utc_ms) - static_cast<std::uint64_t>(stamp);
+  // A bare day that is a local midnight, as all are that we write, is sent as a number of days.
+  const auto local =
+      static_cast<std::int64_t>(static_cast<std::uint64_t>(entry.when.utc_ms) + offset_ms(entry.when.offset_minutes));
   const std::int64_t days = local / ms_per_day;
   if (entry.when.bare_day && local % ms_per_day == 0 && days >= INT32_MIN && days <= INT32_MAX) {
     bits |= whole_day_flag;
     when = static_cast<std::uint64_t>(days - day_of(stamp));
   }
-  columns_[flags].push_back(bits);
-  put_number(entry.kind, columns_[kind]);
-  put_number(zigzag(static_cast<std::uint64_t>(stamp - last_stamp_ms_)), columns_[stamp_ms]);
-  put_number(entry.stamp.value & 0xffff, columns_[stamp_counter]);
-  put_number(zigzag(when), columns_[when_column]);
-  put_number(zigzag(static_cast<std::uint64_t>(static_cast<std::int64_t>(entry.when.offset_minutes))),
-             columns_[offset_minutes]);
+  columns_[flags].add(bits);
+  columns_[kind].add(entry.kind);
+  columns_[stamp_ms].add(stamp - last_stamp_ms_);
+  columns_[stamp_counter].add(static_cast<std::int64_t>(entry.stamp.value & 0xffff));
+  columns_[when_column].add(static_cast<std::int64_t>(when));
+  columns_[offset_minutes].add(entry.when.offset_minutes);
   last_stamp_ms_ = stamp;
-  std::uint64_t batch_number = 0;
+  std::int64_t batch_number = 0;
   if (!entry.batch.is_zero()) {
-    const auto [found, added] = batch_numbers_.try_emplace(entry.batch, batches_.size() + 1);
-    if (added) {
-      batches_.push_back(entry.batch);
-      dictionary_size_ += entry.batch.bytes.size();
-    }
+    const auto [found, added] = batch_numbers_.try_emplace(entry.batch, static_cast<std::int64_t>(batches_.size()) + 1);
+    if (added) batches_.push_back(entry.batch);
     batch_number = found->second;
   }
-  put_number(batch_number, columns_[batch]);
-  put_number(number_of(entry.helper, helpers_, helper_numbers_, dictionary_size_), columns_[helper]);
-  put_number(static_cast<std::uint32_t>(entry.pot), columns_[pot]);
-  put_number(entry.payload.size(), columns_[payload_size]);
-  columns_[payload].insert(columns_[payload].end(), entry.payload.begin(), entry.payload.end());
+  columns_[batch].add(batch_number);
+  columns_[helper].add(helpers_.number_of(entry.helper));
+  columns_[pot].add(entry.pot);
+  columns_[payload_size].add(static_cast<std::int64_t>(entry.payload.size()));
+  payloads_.insert(payloads_.end(), entry.payload.begin(), entry.payload.end());
   if (entry.table) {
-    columns_[fact].insert(columns_[fact].end(), entry.table->fact.bytes.begin(), entry.table->fact.bytes.end());
-    put_number(entry.table->rows.size(), columns_[row_count]);
-    for (std::uint64_t row : entry.table->rows) put(row, 8, columns_[rows]);
-    put_number(number_of(entry.table->device, devices_, device_numbers_, dictionary_size_), columns_[device]);
+    facts_.insert(facts_.end(), entry.table->fact.bytes.begin(), entry.table->fact.bytes.end());
+    columns_[row_count].add(static_cast<std::int64_t>(entry.table->rows.size()));
+    for (std::uint64_t row : entry.table->rows) put(row, 8, rows_);
+    columns_[device].add(devices_.number_of(entry.table->device));
   }
   ++entries_;
 }
 
 std::size_t BlockWriter::size() const {
-  std::size_t sum = dictionary_size_ + 15;  // and the three dictionaries' counts
-  for (const ByteString& column : columns_) sum += column.size() + 5;
+  std::size_t sum =
+      helpers_.size + devices_.size + batches_.size() * 16 + facts_.size() + rows_.size() + payloads_.size() + 4 * 5;
+  for (const Numbers& column : columns_) sum += column.size();
   return sum;
 }
 
 void BlockWriter::take_content(ByteString& out) {
   out.clear();
-  for (const auto* texts : {&helpers_, &devices_}) {
-    frame::put_number(texts->size(), out);
-    for (const std::string& text : *texts) {
+  for (Texts* texts : {&helpers_, &devices_}) {
+    frame::put_number(texts->all.size(), out);
+    for (const std::string& text : texts->all) {
       frame::put_number(text.size(), out);
       out.insert(out.end(), text.begin(), text.end());
     }
+    *texts = Texts{};
   }
-  frame::put_number(batches_.size(), out);
+  frame::put_number(batches_.size() * 16, out);
   for (const BatchId& id : batches_) out.insert(out.end(), id.bytes.begin(), id.bytes.end());
-  for (ByteString& column : columns_) {
-    frame::put_number(column.size(), out);
-    out.insert(out.end(), column.begin(), column.end());
-    column.clear();
+  for (ByteString* bytes : {&facts_, &rows_, &payloads_}) {
+    frame::put_number(bytes->size(), out);
+    out.insert(out.end(), bytes->begin(), bytes->end());
+    bytes->clear();
   }
+  for (Numbers& column : columns_) column.put_into(out);
   entries_ = 0;
-  dictionary_size_ = 0;
   last_stamp_ms_ = 0;
-  helpers_.clear();
-  devices_.clear();
   batches_.clear();
-  helper_numbers_.clear();
-  device_numbers_.clear();
   batch_numbers_.clear();
 }
 
-inline bool BlockReader::number(Cursor& from, std::uint64_t& value) {
-  if (from.at == from.end) return false;
-  value = *from.at++;
-  if (value < 128) return true;
-  value &= 127;
-  for (unsigned shift = 7; shift < 64; shift += 7) {
-    if (from.at == from.end) return false;
-    const std::uint8_t next = *from.at++;
-    if (next == 0 || (shift == 63 && next > 1)) return false;  // a shorter form exists; beyond 64 bits
-    value |= static_cast<std::uint64_t>(next & 127) << shift;
-    if (next < 128) return true;
-  }
-  return false;
+inline std::int64_t BlockReader::Numbers::next() {
+  // Eight bytes at once, whatever lies beyond the column: written out, compilers make one load of it.
+  const std::uint64_t wide = static_cast<std::uint64_t>(at[0]) | static_cast<std::uint64_t>(at[1]) << 8 |
+                             static_cast<std::uint64_t>(at[2]) << 16 | static_cast<std::uint64_t>(at[3]) << 24 |
+                             static_cast<std::uint64_t>(at[4]) << 32 | static_cast<std::uint64_t>(at[5]) << 40 |
+                             static_cast<std::uint64_t>(at[6]) << 48 | static_cast<std::uint64_t>(at[7]) << 56;
+  at += width;
+  return static_cast<std::int64_t>((wide & mask) + least);
 }
 
-bool BlockReader::texts(Cursor& from, std::vector<std::string_view>& into) {
+bool BlockReader::read_bytes(Bytes& from, Bytes& into) {
+  std::uint64_t size;
+  if (!read_number(from.at, from.end, size) || size > from.left()) return false;
+  into = {from.at, from.at + size};
+  from.at += size;
+  return true;
+}
+
+bool BlockReader::read_texts(Bytes& from, std::uint32_t entries, std::vector<std::string_view>& into) {
   into.clear();
   std::uint64_t count;
-  if (!number(from, count) || count > entries_) return false;
+  if (!read_number(from.at, from.end, count) || count > entries) return false;
   for (std::uint64_t i = 0; i < count; ++i) {
-    std::uint64_t size;
-    if (!number(from, size) || size == 0 || size > static_cast<std::size_t>(from.end - from.at)) return false;
-    into.emplace_back(reinterpret_cast<const char*>(from.at), static_cast<std::size_t>(size));
+    Bytes text;
+    if (!read_bytes(from, text) || text.left() == 0) return false;
+    into.emplace_back(reinterpret_cast<const char*>(text.at), text.left());
     if (!is_utf8(into.back())) return false;
-    from.at += size;
   }
   return true;
 }
 
 bool BlockReader::open(const std::uint8_t* content, std::size_t size, std::uint32_t entries) {
   left_ = 0;
-  entries_ = entries;
   last_stamp_ms_ = 0;
-  if (entries == 0 || entries > size / frame::least_entry_size) return false;
-  Cursor from{content, content + size};
-  if (!texts(from, helpers_) || !texts(from, devices_)) return false;
-  if (!number(from, batch_count_) || batch_count_ > entries ||
-      batch_count_ > static_cast<std::size_t>(from.end - from.at) / 16) {
+  if (entries == 0 || entries > frame::greatest_block_entries) return false;
+  Bytes from{content, content + size};
+  if (!read_texts(from, entries, helpers_) || !read_texts(from, entries, devices_) || !read_bytes(from, batches_) ||
+      !read_bytes(from, facts_) || !read_bytes(from, rows_) || !read_bytes(from, payloads_) ||
+      batches_.left() % 16 != 0 || facts_.left() % 16 != 0 || facts_.left() / 16 > entries || rows_.left() % 8 != 0) {
     return false;
   }
-  batches_ = from.at;
-  from.at += batch_count_ * 16;
-  for (Cursor& column : columns_) {
-    std::uint64_t length;
-    if (!number(from, length) || length > static_cast<std::size_t>(from.end - from.at)) return false;
-    column = {from.at, from.at + length};
-    from.at += length;
+  table_entries_left_ = static_cast<std::uint32_t>(facts_.left() / 16);
+  for (std::size_t i = 0; i < frame::column_count; ++i) {
+    Numbers& column = columns_[i];
+    const std::size_t count = i < frame::first_table_column ? entries : table_entries_left_;
+    std::uint64_t least;
+    if (!read_number(from.at, from.end, least) || from.at == from.end) return false;
+    column.least = unzigzag(least);
+    column.width = *from.at++;
+    if (column.width > 8 || count * column.width > from.left()) return false;
+    column.mask = column.width == 8 ? UINT64_MAX : (std::uint64_t{1} << (8 * column.width)) - 1;
+    column.at = from.at;
+    from.at += count * column.width;
   }
   if (from.at != from.end) return false;
   left_ = entries;
@@ -209,43 +247,40 @@ bool BlockReader::open(const std::uint8_t* content, std::size_t size, std::uint3
 
 bool BlockReader::next(Entry& entry) {
   using namespace frame;
-  std::uint64_t kind_read, ms, counter, when, minutes, batch_number, helper_number, pot_read, size;
-  Cursor& bits_at = columns_[flags];
-  if (bits_at.at == bits_at.end) return false;
-  const std::uint8_t bits = *bits_at.at++;
-  if (!number(columns_[kind], kind_read) || !number(columns_[stamp_ms], ms) ||
-      !number(columns_[stamp_counter], counter) || !number(columns_[when_column], when) ||
-      !number(columns_[offset_minutes], minutes) || !number(columns_[batch], batch_number) ||
-      !number(columns_[helper], helper_number) || !number(columns_[pot], pot_read) ||
-      !number(columns_[payload_size], size)) {
+  const std::int64_t bits = columns_[flags].next();
+  const std::int64_t kind_read = columns_[kind].next();
+  const std::int64_t ms = columns_[stamp_ms].next();
+  const std::int64_t counter = columns_[stamp_counter].next();
+  const auto when = static_cast<std::uint64_t>(columns_[when_column].next());
+  const std::int64_t minutes = columns_[offset_minutes].next();
+  const auto batch_number = static_cast<std::uint64_t>(columns_[batch].next());
+  const auto helper_number = static_cast<std::uint64_t>(columns_[helper].next());
+  const std::int64_t pot_read = columns_[pot].next();
+  const auto size = static_cast<std::uint64_t>(columns_[payload_size].next());
+
+  const std::uint64_t stamp = static_cast<std::uint64_t>(last_stamp_ms_) + static_cast<std::uint64_t>(ms);
+  if (bits < 0 || bits > 7 || (bits & (whole_day_flag | bare_day_flag)) == whole_day_flag || kind_read < 1 ||
+      kind_read > UINT16_MAX || stamp >> 48 != 0 || counter < 0 || counter > UINT16_MAX ||
+      minutes < -greatest_offset_minutes || minutes > greatest_offset_minutes || batch_number > batches_.left() / 16 ||
+      helper_number > helpers_.size() || pot_read < 0 || pot_read > INT32_MAX || size > payloads_.left()) {
     return false;
   }
-  if (bits > 7 || (bits & (whole_day_flag | bare_day_flag)) == whole_day_flag) return false;
-  if (kind_read == 0 || kind_read > UINT16_MAX || counter > UINT16_MAX) return false;
-  entry.kind = static_cast<std::uint16_t>(kind_read);
-
-  const std::uint64_t stamp = static_cast<std::uint64_t>(last_stamp_ms_) + unzigzag(ms);
-  if (stamp >> 48 != 0) return false;
   last_stamp_ms_ = static_cast<std::int64_t>(stamp);
-  entry.stamp.value = stamp << 16 | counter;
-
-  const auto offset = static_cast<std::int64_t>(unzigzag(minutes));
-  if (offset < -greatest_offset_minutes || offset > greatest_offset_minutes) return false;
-  entry.when.offset_minutes = static_cast<std::int32_t>(offset);
+  entry.kind = static_cast<std::uint16_t>(kind_read);
+  entry.stamp.value = stamp << 16 | static_cast<std::uint64_t>(counter);
+  entry.when.offset_minutes = static_cast<std::int32_t>(minutes);
   entry.when.bare_day = (bits & bare_day_flag) != 0;
   if (bits & whole_day_flag) {
-    const auto days = static_cast<std::int64_t>(unzigzag(when) + static_cast<std::uint64_t>(day_of(last_stamp_ms_)));
+    const auto days = static_cast<std::int64_t>(when + static_cast<std::uint64_t>(day_of(last_stamp_ms_)));
     if (days < INT32_MIN || days > INT32_MAX) return false;
     entry.when.utc_ms = days * ms_per_day - static_cast<std::int64_t>(offset_ms(entry.when.offset_minutes));
   } else {
-    entry.when.utc_ms = static_cast<std::int64_t>(unzigzag(when) + stamp);
+    entry.when.utc_ms = static_cast<std::int64_t>(when + stamp);
   }
-
-  if (batch_number > batch_count_ || helper_number > helpers_.size() || pot_read > INT32_MAX) return false;
   if (batch_number == 0) {
     entry.batch = BatchId{};
   } else {
-    std::memcpy(entry.batch.bytes.data(), batches_ + (batch_number - 1) * 16, 16);
+    std::memcpy(entry.batch.bytes.data(), batches_.at + (batch_number - 1) * 16, 16);
   }
   if (helper_number == 0) {
     entry.helper.clear();
@@ -253,42 +288,28 @@ bool BlockReader::next(Entry& entry) {
     entry.helper = helpers_[static_cast<std::size_t>(helper_number - 1)];
   }
   entry.pot = static_cast<std::int32_t>(pot_read);
-
-  Cursor& bytes = columns_[payload];
-  if (size > static_cast<std::size_t>(bytes.end - bytes.at)) return false;
-  entry.payload.assign(bytes.at, bytes.at + size);
-  bytes.at += size;
+  entry.payload.assign(payloads_.at, payloads_.at + size);
+  payloads_.at += size;
 
   if (bits & table_flag) {
+    if (table_entries_left_ == 0) return false;
+    --table_entries_left_;
+    const auto count = static_cast<std::uint64_t>(columns_[row_count].next());
+    const auto device_number = static_cast<std::uint64_t>(columns_[device].next());
+    if (count > rows_.left() / 8 || device_number > devices_.size()) return false;
     if (!entry.table) entry.table.emplace();
-    Cursor& facts = columns_[fact];
-    Cursor& row_bytes = columns_[rows];
-    std::uint64_t count, device_number;
-    if (facts.end - facts.at < 16 || !number(columns_[row_count], count) || !number(columns_[device], device_number) ||
-        count > static_cast<std::size_t>(row_bytes.end - row_bytes.at) / 8 || device_number > devices_.size()) {
-      return false;
-    }
-    std::memcpy(entry.table->fact.bytes.data(), facts.at, 16);
-    facts.at += 16;
+    std::memcpy(entry.table->fact.bytes.data(), facts_.at, 16);
+    facts_.at += 16;
     entry.table->rows.resize(static_cast<std::size_t>(count));
     for (std::uint64_t& row : entry.table->rows) {
-      row = get(row_bytes.at, 8);
-      row_bytes.at += 8;
+      row = get(rows_.at, 8);
+      rows_.at += 8;
     }
-    if (device_number == 0) {
-      entry.table->device.clear();
-    } else {
-      entry.table->device = devices_[static_cast<std::size_t>(device_number - 1)];
-    }
+    entry.table->device = device_number == 0 ? std::string_view() : devices_[device_number - 1];
   } else {
     entry.table.reset();
   }
-
-  if (--left_ > 0) return true;
-  for (const Cursor& column : columns_) {
-    if (column.at != column.end) return false;
-  }
-  return true;
+  return --left_ > 0 || (table_entries_left_ == 0 && rows_.left() == 0 && payloads_.left() == 0);
 }
 
 }  // namespace motherbulb

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <cstring>
 #include <string>
 #include <vector>
 
@@ -38,7 +39,7 @@ public:
     if (position > bytes_.size() || count > bytes_.size() - position) {
       return Error{ErrorKind::failed, name_ + " ends before it should", {}};
     }
-    for (std::size_t i = 0; i < count; ++i) out[i] = bytes_[static_cast<std::size_t>(position) + i];
+    if (count > 0) std::memcpy(out, bytes_.data() + position, count);
     return Done{};
   }
 

@@ -300,6 +300,11 @@ Lines* lines_of(Payload& payload);
 // What an entry's hash covers besides the hash before it (FORMAT.md, "Entry").
 ByteString canonical_body(const Entry& entry);
 void append_canonical_body(const Entry& entry, ByteString& out);
+// The same where each nanosecond counts: into room for at least so many bytes; gives the end of what was written.
+std::size_t greatest_canonical_size(const Entry& entry);
+std::uint8_t* write_canonical_body(const Entry& entry, std::uint8_t* out);
+// The entry of a canonical body; none where the bytes are not exactly one body.
+std::optional<Entry> entry_from_body(const EntryId& id, const std::uint8_t* bytes, std::size_t size);
 Hash first_hash(const WriterId& writer);  // stands before a writer's entry 1
 Hash entry_hash(const Hash& previous, const ByteString& body);
 Hash entry_hash(const Hash& previous, const std::uint8_t* body, std::size_t size);

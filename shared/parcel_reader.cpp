@@ -66,9 +66,10 @@ struct ParcelReader::Inside {
   Hash previous;
   std::optional<Error> trouble;  // the first; it stays
   BlockReader block;
-  ByteString packed;
-  ByteString content;
-  ByteString hashed;  // the hash before an entry, then its canonical body
+  ByteString packed;   // as it came, with the block reader's slack behind it
+  ByteString content;  // likewise
+  bool plain = false;  // the block's bytes are its content
+  ByteString hashed;   // the hash before an entry, then its canonical body
   std::unique_ptr<ZSTD_DCtx, FreeContext> context{ZSTD_createDCtx()};
 
   explicit Inside(ByteSource& from) : source(from) { CHECK_OURS(context != nullptr); }
@@ -186,14 +187,17 @@ Outcome ParcelReader::Inside::read_block(std::uint32_t& count, std::uint32_t& si
   size = static_cast<std::uint32_t>(frame::get(bytes.data() + 4, 4));
   const std::uint64_t packed_size = frame::get(bytes.data() + 8, 4);
   if (size > frame::greatest_block_size || packed_size > size || packed_size > trailer_at - position || count == 0 ||
-      count > size / frame::least_entry_size) {
+      count > frame::greatest_block_entries) {
     return stop(this_block() + " has an impossible size");
   }
-  ByteString& into = packed_size == size ? content : packed;
-  into.resize(static_cast<std::size_t>(packed_size));
-  if (Outcome done = source.read(position, into.data(), into.size()); !done) return stop(done.error());
+  plain = packed_size == size;
+  ByteString& into = plain ? content : packed;
+  into.resize(static_cast<std::size_t>(packed_size) + BlockReader::slack);
+  if (Outcome done = source.read(position, into.data(), into.size() - BlockReader::slack); !done) {
+    return stop(done.error());
+  }
   position += packed_size;
-  chain = frame::chained(chain, bytes.data(), 12, into.data(), into.size());
+  chain = frame::chained(chain, bytes.data(), 12, into.data(), into.size() - BlockReader::slack);
   if (differ(chain, hash_at(bytes.data() + 12))) return stop(this_block() + " is not what was written");
   return Done{};
 }
@@ -201,16 +205,16 @@ Outcome ParcelReader::Inside::read_block(std::uint32_t& count, std::uint32_t& si
 Outcome ParcelReader::Inside::open_block() {
   std::uint32_t count = 0;
   std::uint32_t size = 0;
-  packed.clear();
   if (Outcome done = read_block(count, size); !done) return done;
-  if (!packed.empty()) {
-    content.resize(size);
-    if (ZSTD_findFrameCompressedSize(packed.data(), packed.size()) != packed.size() ||
-        ZSTD_decompressDCtx(context.get(), content.data(), content.size(), packed.data(), packed.size()) != size) {
+  if (!plain) {
+    content.resize(size + BlockReader::slack);
+    const std::size_t packed_size = packed.size() - BlockReader::slack;
+    if (ZSTD_findFrameCompressedSize(packed.data(), packed_size) != packed_size ||
+        ZSTD_decompressDCtx(context.get(), content.data(), size, packed.data(), packed_size) != size) {
       return stop(this_block() + " cannot be unpacked");
     }
   }
-  if (count > left || !block.open(content.data(), content.size(), count)) {
+  if (count > left || !block.open(content.data(), size, count)) {
     return stop(this_block() + " does not hold what it should");
   }
   ++blocks_read;
@@ -274,12 +278,15 @@ Result<bool> ParcelReader::next_entry(Entry& entry, Hash& hash) {
   if (!in.block.next(entry)) {
     return in.stop("block " + std::to_string(in.blocks_read) + " holds what is no entry");
   }
-  in.hashed.assign(in.previous.bytes.begin(), in.previous.bytes.end());
-  append_canonical_body(entry, in.hashed);
-  if (in.hashed.size() > frame::greatest_body_size + in.previous.bytes.size()) {
+  const std::size_t room = sizeof in.previous.bytes + greatest_canonical_size(entry);
+  if (in.hashed.size() < room) in.hashed.resize(room);
+  std::memcpy(in.hashed.data(), in.previous.bytes.data(), in.previous.bytes.size());
+  const std::uint8_t* end = write_canonical_body(entry, in.hashed.data() + in.previous.bytes.size());
+  const auto size = static_cast<std::size_t>(end - in.hashed.data());
+  if (size - in.previous.bytes.size() > frame::greatest_body_size) {
     return in.stop("an entry of block " + std::to_string(in.blocks_read) + " is too large");
   }
-  crypto_generichash(hash.bytes.data(), hash.bytes.size(), in.hashed.data(), in.hashed.size(), nullptr, 0);
+  crypto_generichash(hash.bytes.data(), hash.bytes.size(), in.hashed.data(), size, nullptr, 0);
   in.previous = hash;
   ++in.seq;
   if (--in.left == 0 && differ(hash, run.last)) {
