@@ -81,8 +81,8 @@ TEST_CASE(
       disk.write_down(false);
       const faults::UnderSqlite under(disk);
       FakeHost right_host(1), wrong_host(2, one.now_ms);
-      const auto right = make::new_book("right", right_host, "A");
-      const auto wrong = make::new_book("wrong", wrong_host, "B");
+      const auto right = make::new_book(faults::place("right"), right_host, "A");
+      const auto wrong = make::new_book(faults::place("wrong"), wrong_host, "B");
       make::must(right->run(make::record({}, 0, DeviceNamed{"the office", "A"})));
       make::must(wrong->run(make::record({}, 0, DeviceNamed{"the tablet", "B"})));
       std::int64_t jumped = 0;
@@ -141,7 +141,7 @@ TEST_CASE("a device whose clock was set back goes on in its own order") {
   faults::Disk disk;
   const faults::UnderSqlite under(disk);
   FakeHost host(1);
-  const auto book = make::new_book("book", host);
+  const auto book = make::new_book(faults::place("book"), host);
   for (int i = 0; i < 5; ++i) {
     make::tap(*book, {}, 0, Note{"before"});
     host.advance_minutes(1);
@@ -157,7 +157,7 @@ TEST_CASE("more entries in one millisecond than a stamp's counter holds keep the
   disk.write_down(false);
   const faults::UnderSqlite under(disk);
   FakeHost host(1);
-  const auto book = make::new_book("book", host);
+  const auto book = make::new_book(faults::place("book"), host);
   Entry note;
   note.when = moment(host.now_ms(), 60);
   note.helper = "Osk";

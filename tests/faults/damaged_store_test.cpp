@@ -22,7 +22,7 @@ using faults::Image;
 using faults::UnderSqlite;
 using make::must;
 
-constexpr const char* store = "island.book";
+const std::string store = faults::place("island.book");
 
 TEST_CASE("a byte changed in the store is found or makes no difference; no sum is silently wrong") {
   // A book with a database file that holds most and a WAL that holds the last of it, as a running program leaves them.

@@ -22,7 +22,7 @@ using faults::Image;
 using faults::UnderSqlite;
 using make::must;
 
-constexpr const char* store = "island.book";
+const std::string store = faults::place("island.book");
 
 // One piece of work: how many entries it has added by the time it is refused or done.
 struct Work {
@@ -48,7 +48,7 @@ const Start& start() {
     auto book = make::new_book(store, start.host, "A");
     make::write_small_day(*book, start.host);
     start.batch = book->batches().front().id;
-    auto other = make::new_book("other", other_host, "B");
+    auto other = make::new_book(faults::place("other"), other_host, "B");
     make::merge(*other, make::parcel(*book));
     make::write_small_day(*other, other_host, "Iven");
     start.host.set_now(other_host.now_ms());
@@ -56,7 +56,7 @@ const Start& start() {
     book.reset();
     other.reset();
     start.image = disk.image();
-    start.image.erase("other");
+    start.image.erase(faults::place("other"));
     return start;
   }();
   return made;

@@ -23,7 +23,7 @@ using faults::Image;
 using faults::UnderSqlite;
 using make::must;
 
-constexpr const char* store = "island.book";
+const std::string store = faults::place("island.book");
 
 // A run that was written down. Milestone i is what the book showed when i things had been acknowledged; the last one
 // may stand once more for what was under way when the power went.
@@ -178,7 +178,7 @@ struct Merging {
     FakeHost other_host(2);
     auto book = make::new_book(store, host, "A");
     make::write_small_day(*book, host);
-    auto other = make::new_book("other", other_host, "B");
+    auto other = make::new_book(faults::place("other"), other_host, "B");
     make::merge(*other, make::parcel(*book));
     for (int i = 0; i < days; ++i) make::write_small_day(*other, other_host, "Iven");
     host.set_now(other_host.now_ms());

@@ -4,9 +4,52 @@
 
 #include <algorithm>
 #include <cstring>
+#include <filesystem>
+#include <fstream>
 #include <utility>
 
+#include "tests/make.hpp"
+
 namespace motherbulb::faults {
+
+// ------------------------------------------------------------------------------------------------ stand-ins
+
+std::string place(const std::string& name) {
+  static const make::Folder folder;
+  return folder.file(name);
+}
+
+namespace {
+
+Disk* under = nullptr;
+
+void stand_in(const DiskFile& file) {
+  std::ofstream out(file.name, std::ios::binary | std::ios::trunc);
+  if (!file.bytes.empty()) out.put('*');
+}
+void no_stand_in(const std::string& name) {
+  std::error_code ignored;
+  std::filesystem::remove(name, ignored);
+}
+
+}  // namespace
+
+bool Disk::under_sqlite() const {
+  return under == this;
+}
+void Disk::put_stand_ins() const {
+  for (const auto& [name, file] : files_) stand_in(*file);
+}
+void Disk::take_stand_ins() const {
+  for (const auto& [name, file] : files_) no_stand_in(name);
+}
+void Disk::look_for_removed() {
+  std::vector<std::string> removed;
+  for (const auto& [name, file] : files_) {
+    if (!std::filesystem::exists(name)) removed.push_back(name);
+  }
+  for (const std::string& name : removed) remove(name, false);
+}
 
 // ------------------------------------------------------------------------------------------------ the disk
 
@@ -55,6 +98,7 @@ std::shared_ptr<DiskFile> Disk::make(const std::string& name, bool journal) {
   file->folder_unsynced = journal;
   files_[name] = file;
   note({Operation::Kind::make, file->number, 0, {}, name});
+  if (under_sqlite()) stand_in(*file);
   return file;
 }
 
@@ -64,13 +108,16 @@ bool Disk::remove(const std::string& name, bool sync_folder) {
   const int number = found->second->number;
   files_.erase(found);
   note({Operation::Kind::remove, number, 0, {}, name});
+  if (under_sqlite()) no_stand_in(name);
   if (sync_folder) note({Operation::Kind::sync_folder, -1, 0, {}, {}});
   return true;
 }
 
 void Disk::write(DiskFile& file, const std::uint8_t* bytes, std::size_t count, std::uint64_t position) {
+  const bool was_empty = file.bytes.empty();
   if (file.bytes.size() < position + count) file.bytes.resize(position + count);
-  std::memcpy(file.bytes.data() + position, bytes, count);
+  if (count > 0) std::memcpy(file.bytes.data() + position, bytes, count);
+  if (was_empty && !file.bytes.empty() && !file.name.empty() && under_sqlite()) stand_in(file);
   if (!file.name.empty()) {
     note({Operation::Kind::write, file.number, position, FileBytes(bytes, bytes + count), {}});
   }
@@ -78,6 +125,7 @@ void Disk::write(DiskFile& file, const std::uint8_t* bytes, std::size_t count, s
 
 void Disk::cut_to(DiskFile& file, std::uint64_t size) {
   if (size < file.bytes.size()) file.bytes.resize(size);
+  if (file.bytes.empty() && !file.name.empty() && under_sqlite()) stand_in(file);
   if (!file.name.empty()) note({Operation::Kind::cut_to, file.number, size, {}, {}});
 }
 
@@ -109,8 +157,6 @@ void Disk::sync_failed(DiskFile& file) {
 // ------------------------------------------------------------------------------------------------ the VFS
 
 namespace {
-
-Disk* under = nullptr;
 
 struct Handle {
   sqlite3_file base;  // first: SQLite knows no more of it
@@ -243,6 +289,7 @@ int open(sqlite3_vfs*, const char* name, sqlite3_file* file, int flags, int* fla
   Handle& held = handle(file);
   held.base.pMethods = nullptr;
   const std::string wanted = name == nullptr ? "" : name;
+  if ((flags & SQLITE_OPEN_MAIN_DB) != 0) under->look_for_removed();
   std::shared_ptr<DiskFile> found = wanted.empty() ? nullptr : under->find(wanted);
   if (found == nullptr) {
     if ((flags & SQLITE_OPEN_CREATE) == 0) return SQLITE_CANTOPEN;
@@ -319,6 +366,8 @@ sqlite3_vfs* vfs() {
 }  // namespace
 
 UnderSqlite::UnderSqlite(Disk& disk) : before_(std::exchange(under, &disk)) {
+  if (before_ != nullptr) before_->take_stand_ins();
+  disk.put_stand_ins();
   if (before_ == nullptr) {
     sqlite3_initialize();
     sqlite3_vfs_register(vfs(), 1);
@@ -326,8 +375,13 @@ UnderSqlite::UnderSqlite(Disk& disk) : before_(std::exchange(under, &disk)) {
 }
 
 UnderSqlite::~UnderSqlite() {
+  under->take_stand_ins();
   under = before_;
-  if (under == nullptr) sqlite3_vfs_unregister(vfs());
+  if (under == nullptr) {
+    sqlite3_vfs_unregister(vfs());
+  } else {
+    under->put_stand_ins();
+  }
 }
 
 // ------------------------------------------------------------------------------------------------ power cuts

@@ -8,6 +8,9 @@
 // that never arrived, it holds zeros or rubbish. Compare SQLite's own crash tests, sqlite.org/testing.html, "Crash
 // testing", and "Atomic commit in SQLite", sqlite.org/atomiccommit.html, section 2, for the assumptions.
 //
+// Code that looks at a file by other ways than SQLite's (is it there, is it empty, remove it) is served by stand-ins:
+// for each file on the disk that is under SQLite, a file of one byte, or of none where it is empty, in a real folder.
+//
 // A cut needs no second run: a Disk writes down each operation, and Cuts draws from that what a cut before each of them
 // may leave. So every operation of a run is a crash point, at the price of opening what is left.
 #pragma once
@@ -24,7 +27,10 @@
 namespace motherbulb::faults {
 
 using FileBytes = std::vector<std::uint8_t>;
-using Image = std::map<std::string, FileBytes>;  // what lies on a disk: files by name
+using Image = std::map<std::string, FileBytes>;  // what lies on a disk: files by their path
+
+// The path of a file of this name, in the folder of the stand-ins.
+std::string place(const std::string& name);
 
 struct Operation {
   enum class Kind { make, remove, sync_folder, write, cut_to, sync, acknowledged };
@@ -86,6 +92,10 @@ public:
   void sync(DiskFile& file);
   void sync_failed(DiskFile& file);
   Chance& chance() { return chance_; }
+  // Takes from the disk what somebody has removed by its stand-in.
+  void look_for_removed();
+  void put_stand_ins() const;
+  void take_stand_ins() const;
 
 private:
   void note(Operation operation);
@@ -94,6 +104,7 @@ private:
   int next_number_ = 0;
   std::vector<Operation> operations_;
   bool written_down_ = true;
+  bool under_sqlite() const;
   Fault fault_;
   std::uint64_t counted_ = 0, faults_ = 0;
   Chance chance_;

@@ -32,7 +32,7 @@ std::string asked(sqlite3* database, const char* question) {
 void write_rows(Disk& disk, const std::string& settings) {
   const UnderSqlite under(disk);
   sqlite3* database = nullptr;
-  REQUIRE(sqlite3_open("rows", &database) == SQLITE_OK);
+  REQUIRE(sqlite3_open(place("rows").c_str(), &database) == SQLITE_OK);
   REQUIRE(run(database, "PRAGMA locking_mode=EXCLUSIVE;" + settings));
   REQUIRE(run(database, "CREATE TABLE t(n INTEGER PRIMARY KEY, filling BLOB)"));
   for (int n = 1; n <= rows; ++n) {
@@ -59,7 +59,7 @@ Tally cut_everywhere(const std::string& settings) {
       left.write_down(false);
       const UnderSqlite under(left);
       sqlite3* database = nullptr;
-      sqlite3_open("rows", &database);
+      sqlite3_open(place("rows").c_str(), &database);
       run(database, "PRAGMA locking_mode=EXCLUSIVE");
       ++tally.cuts;
       const std::string sound = asked(database, "PRAGMA integrity_check");

@@ -50,15 +50,15 @@ struct Forked {
 
   // Both stores begin as copies of one, and go on by themselves.
   explicit Forked(faults::Disk& disk) {
-    auto book = make::new_book("left", left_host, "A");
+    auto book = make::new_book(faults::place("left"), left_host, "A");
     batch = make::begin_bulbs(*book, "Skarn Blue", make::lines({{"8-10", 20}}));
     make::tap(*book, batch, 1, make::bulbs_potted(make::lines({{"8-10", 20}})));
     book.reset();
-    const auto from = disk.find("left");
+    const auto from = disk.find(faults::place("left"));
     REQUIRE(from != nullptr);
-    disk.write(*disk.make("right", false), from->bytes.data(), from->bytes.size(), 0);
-    left = make::open_book("left", left_host);
-    right = make::open_book("right", right_host);
+    disk.write(*disk.make(faults::place("right"), false), from->bytes.data(), from->bytes.size(), 0);
+    left = make::open_book(faults::place("left"), left_host);
+    right = make::open_book(faults::place("right"), right_host);
     left_host.advance_minutes(10);
     right_host.advance_minutes(12);
   }
@@ -87,7 +87,8 @@ TEST_CASE("one id with two contents: both are kept, neither counts, and both boo
   // A third book comes to the same whichever side it meets first.
   FakeHost host(5);
   host.set_now(forked.left_host.now_ms());
-  const auto left_first = make::new_book("left first", host), right_first = make::new_book("right first", host);
+  const auto left_first = make::new_book(faults::place("left first"), host),
+             right_first = make::new_book(faults::place("right first"), host);
   make::merge(*left_first, of_left);
   make::merge(*left_first, of_right);
   make::merge(*right_first, of_right);
@@ -149,16 +150,17 @@ TEST_CASE("forks by chance: longer ones, on several copies, met in any order") {
     UnknowingHost hosts[3] = {UnknowingHost(1), UnknowingHost(1), UnknowingHost(1)};
     std::unique_ptr<Logbook> books[3];
     make::Model common;
-    books[0] = make::new_book("book0", hosts[0]);
+    books[0] = make::new_book(faults::place("book0"), hosts[0]);
     for (std::int64_t acts = chance.between(1, 6); acts > 0; --acts) make::random_act(*books[0], chance, common);
     books[0].reset();
-    const auto from = disk.find("book0");
+    const auto from = disk.find(faults::place("book0"));
     for (int i = 1; i < 3; ++i) {
-      disk.write(*disk.make("book" + std::to_string(i), false), from->bytes.data(), from->bytes.size(), 0);
+      disk.write(*disk.make(faults::place("book" + std::to_string(i)), false), from->bytes.data(), from->bytes.size(),
+                 0);
     }
     for (int i = 0; i < 3; ++i) {
       make::Model own;  // ids repeat between the copies, as they do in a fork
-      books[i] = make::open_book("book" + std::to_string(i), hosts[i]);
+      books[i] = make::open_book(faults::place("book" + std::to_string(i)), hosts[i]);
       for (std::int64_t acts = chance.between(0, 6); acts > 0; --acts) {
         hosts[i].advance(chance.between(1, 60'000));
         make::random_act(*books[i], chance, own);

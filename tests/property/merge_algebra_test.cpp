@@ -38,7 +38,7 @@ public:
 
   // A book that took these in, one after the other.
   std::unique_ptr<Logbook> sum(const std::vector<ParcelBytes>& parcels) {
-    auto book = make::new_book("sum" + std::to_string(++made_), looker_);
+    auto book = make::new_book(faults::place("sum" + std::to_string(++made_)), looker_);
     for (const ParcelBytes& bytes : parcels) make::merge(*book, bytes);
     return book;
   }
@@ -49,7 +49,7 @@ private:
   ParcelBytes day(const ParcelBytes& before, std::int64_t acts) {
     FakeHost host(seed_ * 64 + static_cast<std::uint64_t>(++made_),
                   FakeHost::monday_ms + chance_.between(-9'000, 9'000));
-    const auto book = make::new_book("day" + std::to_string(made_), host);
+    const auto book = make::new_book(faults::place("day" + std::to_string(made_)), host);
     if (!before.empty()) make::merge(*book, before);
     for (std::int64_t i = 0; i < acts; ++i) {
       host.advance(chance_.between(1, 9'000'000));

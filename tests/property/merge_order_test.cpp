@@ -84,7 +84,7 @@ void one_interleaving(std::uint64_t seed, Seen& seen) {
     // Some clocks are off, one in ten so far that it must be found.
     const std::int64_t skew =
         chance.one_in(10) ? chance.between(-5'000'000, 5'000'000) : chance.between(-20'000, 20'000);
-    devices.push_back(std::make_unique<Device>("book" + std::to_string(i), seed * 16 + i, skew));
+    devices.push_back(std::make_unique<Device>(faults::place("book" + std::to_string(i)), seed * 16 + i, skew));
     devices.back()->book = make::new_book(devices.back()->path, devices.back()->host);
   }
   seen.devices += static_cast<std::int64_t>(count);
@@ -164,7 +164,7 @@ void one_interleaving(std::uint64_t seed, Seen& seen) {
   // A book folded in one go, from the parcel alone, shows the same as those that grew.
   if (chance.one_in(4)) {
     FakeHost host(seed * 16 + 15);
-    const auto fresh = make::new_book("fresh", host);
+    const auto fresh = make::new_book(faults::place("fresh"), host);
     make::merge(*fresh, make::parcel(*devices[0]->book));
     if (fresh->entry_count() == devices[0]->book->entry_count()) REQUIRE(make::picture(*fresh) == first);
     const CheckReport report = must(devices[count - 1]->book->check());

@@ -26,8 +26,8 @@ struct TwoDevices {
 
   TwoDevices() {
     disk.write_down(false);
-    first = make::new_book("first", first_host, "A");
-    second = make::new_book("second", second_host, "B");
+    first = make::new_book(faults::place("first"), first_host, "A");
+    second = make::new_book(faults::place("second"), second_host, "B");
   }
   void minutes(std::int64_t count) {
     first_host.advance_minutes(count);
