@@ -3,7 +3,7 @@
 // shorter encoding, and once it has failed gives zeros and stays failed.
 //
 // Unsigned numbers: little-endian base 128, shortest form. Signed: zigzag, then as unsigned. bool and enum: one byte.
-// Text and lists: length, then contents. Fixed bytes: as they are. Optional: one byte 0 or 1, then the value.
+// Text (UTF-8) and lists: length, then contents. Fixed bytes: as they are. Optional: one byte 0 or 1, then the value.
 #pragma once
 
 #include <cereal/cereal.hpp>
@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "shared/ids.hpp"
+#include "shared/text.hpp"
 
 namespace motherbulb {
 
@@ -142,6 +143,7 @@ inline void CEREAL_SAVE_FUNCTION_NAME(FactWriter& out, const std::string& text) 
 inline void CEREAL_LOAD_FUNCTION_NAME(FactReader& in, std::string& text) {
   text.resize(in.count(1));
   in.raw(text.data(), text.size());
+  if (!is_utf8(text)) in.fail();
 }
 
 template <std::size_t N, class Tag>

@@ -49,6 +49,8 @@ void CEREAL_LOAD_FUNCTION_NAME(FactReader& in, Line& line) {
   }
   if (parts & has_detail) in(line.detail);
   if (parts & has_note) in(line.note);
+  // A part that is announced and empty would be a second way to say the same.
+  if (((parts & has_detail) && line.detail.empty()) || ((parts & has_note) && line.note.empty())) in.fail();
 }
 
 // One serialize a kind, in the order of FORMAT.md.
