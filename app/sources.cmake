@@ -1,3 +1,30 @@
 # Every source of app/ by name, one a line, in order of the alphabet. main.cpp is the program, not the library.
 set(MOTHERBULB_APP_SOURCES
+    app.cpp
+    book_rows.cpp
+    fonts.cpp
+    matter_words.cpp
+    parcel_preview.cpp
+    pen.cpp
+    screens/lists.cpp
+    screens/merge.cpp
+    screens/shared_parts.cpp
+    screens/start.cpp
+    screens/unpot.cpp
+    screens/unpot_choose.cpp
+    screens/who.cpp
+    theme.cpp
+    touch_map.cpp
+    widgets/balance.cpp
+    widgets/bars.cpp
+    widgets/grade_picker.cpp
+    widgets/icons.cpp
+    widgets/labels.cpp
+    widgets/matter_panel.cpp
+    widgets/mother.cpp
+    widgets/number_pad.cpp
+    widgets/slips.cpp
+    widgets/start_bulb.cpp
+    widgets/strands.cpp
+    words.cpp
 )

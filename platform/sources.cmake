@@ -1,3 +1,5 @@
 # Every source of platform/ by name, one a line, in order of the alphabet.
 set(MOTHERBULB_PLATFORM_SOURCES
+    desktop/nearby.cpp
+    desktop/window.cpp
 )

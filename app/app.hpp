@@ -1,0 +1,96 @@
+// The app: draws one frame of the screen we are on, takes at most one wish from it, carries that out against the book,
+// and remembers what came of it. Nothing else changes the book from here.
+//
+// Kept means kept: the slip appears only once the book has answered that it is on the disk. What the book refuses or
+// fails to keep stays as a draft, with the reason in words on a strip until it is mended or put aside.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "app/book_rows.hpp"
+#include "app/fonts.hpp"
+#include "app/motion.hpp"
+#include "app/theme.hpp"
+#include "app/touch_map.hpp"
+#include "app/ui_state.hpp"
+#include "core/host.hpp"
+#include "core/logbook.hpp"
+
+struct ImDrawList;
+struct ImFontAtlas;
+
+namespace motherbulb {
+
+// What the app asks of the device beside core/host.hpp. Left empty, it finds nothing.
+struct Surroundings {
+  // Parcels in the book's folder and on plugged-in sticks.
+  std::function<std::vector<FoundParcel>()> look_for_parcels;
+  std::function<Result<FoundParcel>(const std::string& path)> look_at_file;
+  std::function<Result<std::unique_ptr<ByteSource>>(const std::string& path)> open_file;
+};
+
+struct FrameWish {
+  float width = 0;  // dp
+  float height = 0;
+  double time_ms = 0;  // of a steady clock
+};
+
+struct AppWish {
+  std::string helper;  // whose taps these are; empty: asked for on the first act
+  bool night = false;
+  bool less_motion = false;
+};
+
+class App {
+public:
+  App(Logbook& book, Host& host, Surroundings surroundings, const AppWish& wish);
+
+  void build_fonts(ImFontAtlas& atlas, const std::string& folder, float scale);
+  void frame(ImDrawList& list, const FrameWish& wish);
+  // A file dropped on the window.
+  void take_dropped(const std::string& path);
+
+  [[nodiscard]] TouchMap& touch() { return touch_; }
+  [[nodiscard]] Fonts& fonts() { return fonts_; }
+  [[nodiscard]] const UiState& ui() const { return ui_; }
+  [[nodiscard]] Color ground() const;
+  [[nodiscard]] bool moving() const { return touch_.moving() || motion_.moving(); }
+  // How long the window may sleep: -1 without end.
+  [[nodiscard]] int wait_ms(double now_ms) const;
+  // Called when that time has passed with nothing happening. True where a frame should be drawn.
+  bool idle(double now_ms);
+
+private:
+  void carry_out(const Wish& wish);
+  void go(Screen to);
+  bool keep(const std::vector<Command>& commands, std::string words);
+  void keep_count(bool sure);
+  void undo();
+  void look_for_parcels();
+  void merge();
+  void settle(const std::vector<std::pair<Matter, Take>>& answers);
+  void choose_pot(const PotRow& row);
+  void next_pot();
+  void fail(std::string title, const Error& error);
+  [[nodiscard]] When now();
+
+  Logbook& book_;
+  Host& host_;
+  Surroundings surroundings_;
+  BookRows rows_;
+  UiState ui_;
+  Fonts fonts_;
+  TouchMap touch_;
+  Motion motion_;
+  std::vector<std::string> missing_fonts_;
+  bool rest_due_ = false;
+  double last_change_ms_ = 0;
+  double last_look_ms_ = 0;
+  double frame_ms_ = 0;
+  Day drawn_day_;
+};
+
+}  // namespace motherbulb

@@ -1,0 +1,66 @@
+// One function a screen: draws it from the book's rows and its own draft, and returns at most one wish.
+// No screen writes to the book, asks a clock or keeps anything of its own.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/book_rows.hpp"
+#include "app/layout.hpp"
+#include "app/pen.hpp"
+#include "app/ui_state.hpp"
+#include "app/widgets/icons.hpp"
+
+namespace motherbulb {
+
+struct ScreenView {
+  Pen& pen;
+  Layout layout;
+  BookRows& rows;
+  UiState& ui;
+  When now;
+  Day today;
+};
+
+std::optional<Wish> draw_start_screen(ScreenView& view);
+std::optional<Wish> draw_who_screen(ScreenView& view);
+std::optional<Wish> draw_unpot_choose_screen(ScreenView& view);
+std::optional<Wish> draw_unpot_screen(ScreenView& view);
+std::optional<Wish> draw_merge_screen(ScreenView& view);
+// Pests, rest, clones, outlook, cutting, labels: plain lists of what the book holds.
+std::optional<Wish> draw_list_screen(ScreenView& view);
+
+// --- shared by screens
+
+[[nodiscard]] std::string clone_words(const BatchState& batch);            // ‘Name’
+[[nodiscard]] std::string batch_words(const BatchState& batch);            // its label, else its mark
+[[nodiscard]] std::string contents_words(const PotState& pot);             // "8 sections", "12 bulbs"
+[[nodiscard]] std::string pieces_word(Method method, std::int64_t count);  // "8 sections", "60 twin-scales"
+[[nodiscard]] Mark mark_of(Stage stage);
+
+// The slip of what was kept (with Undo), else a pill that says when: in the head at the right, on a phone at the
+// content's top. Returns the room it takes from the head; `undo` is set where Undo was tapped.
+[[nodiscard]] float kept_room(ScreenView& view);
+bool draw_kept(ScreenView& view, bool on_phone_too = true);
+// The strip that says what went wrong; takes its room from the content's top. True when it is put aside.
+bool draw_trouble(ScreenView& view);
+
+// A row of a list, 80 to 96 high.
+struct RowView {
+  Mark mark = Mark::growing;
+  bool with_mark = true;
+  std::optional<Icon> icon;  // in place of a mark
+  std::string mark_word;
+  std::string tag;
+  std::string name;
+  std::string line;
+  std::string right;  // a count at the right
+  std::string right_word;
+  std::string target;  // empty: no control
+};
+[[nodiscard]] float row_height(const Layout& layout);
+// True when it is tapped.
+bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool phone);
+
+}  // namespace motherbulb

@@ -1,0 +1,168 @@
+// What several screens share: words for records, what was kept, what went wrong, the rows of lists.
+
+#include <algorithm>
+
+#include "app/screens/screens.hpp"
+#include "app/widgets/labels.hpp"
+#include "app/widgets/slips.hpp"
+#include "app/words.hpp"
+
+namespace motherbulb {
+
+std::string clone_words(const BatchState& batch) {
+  return batch.clone.empty() ? std::string(words().clone_unknown) : say(words().clone_quoted, batch.clone);
+}
+
+std::string batch_words(const BatchState& batch) {
+  if (!batch.label.empty()) return batch.label;
+  return batch.mark.empty() ? std::string(words().no_name) : batch.mark;
+}
+
+std::string pieces_word(Method method, std::int64_t count) {
+  switch (method) {
+    case Method::twin_scaling:
+      return counted(count, "twin-scale", "twin-scales");
+    case Method::scaling:
+      return counted(count, "scale", "scales");
+    case Method::cross_cutting:
+    case Method::scoring:
+    case Method::scooping:
+      return counted(count, "cut bulb", "cut bulbs");
+    default:
+      return counted(count, "section", "sections");
+  }
+}
+
+std::string contents_words(const PotState& pot) {
+  if (pot.unit == Unit::pieces) return counted(pot.pieces, "piece", "pieces");
+  const std::int64_t bulbs = total(pot.bulbs);
+  std::string text = counted(bulbs, "bulb", "bulbs");
+  if (pot.bulbs.size() == 1 && pot.bulbs.begin()->first.sized())
+    text += ", " + grade_words(pot.bulbs.begin()->first) + " cm";
+  return text;
+}
+
+Mark mark_of(Stage stage) {
+  switch (stage) {
+    case Stage::forming:
+      return Mark::forming;
+    case Stage::growing:
+      return Mark::growing;
+    case Stage::drying_off:
+      return Mark::drying_off;
+    case Stage::resting:
+      return Mark::resting;
+    case Stage::started:
+      return Mark::started;
+    case Stage::emptied:
+      return Mark::lost;
+  }
+  return Mark::growing;
+}
+
+namespace {
+std::string kept_pill_words(const ScreenView& view) {
+  return say(words().all_kept, clock_time(*view.ui.last_kept));
+}
+}  // namespace
+
+float kept_room(ScreenView& view) {
+  if (view.layout.phone()) return 0;
+  if (view.ui.kept) {
+    const float most = view.layout.head.w * 0.55F;
+    return std::min(most, kept_slip_width(view.pen, view.ui.kept->words, !view.ui.kept->receipts.empty())) + 16;
+  }
+  if (view.ui.last_kept) return view.pen.width(Type::strong_16, kept_pill_words(view)) + 52 + 16;
+  return 0;
+}
+
+bool draw_kept(ScreenView& view, bool on_phone_too) {
+  Layout& l = view.layout;
+  const auto& kept = view.ui.kept;
+  if (l.phone()) {
+    if (!kept || !on_phone_too) return false;
+    const Rect slip = l.content.take_top(56, 12);
+    return draw_kept_slip(view.pen, slip, kept->words, !kept->receipts.empty(), true);
+  }
+  const float top = l.portrait() ? 28.0F : 24.0F;
+  if (kept) {
+    const float w = kept_room(view) - 16;
+    return draw_kept_slip(view.pen, {l.head.right() - w, top, w, 56}, kept->words, !kept->receipts.empty(), false);
+  }
+  if (view.ui.last_kept) draw_kept_pill(view.pen, {l.head.right(), top + 28}, kept_pill_words(view));
+  return false;
+}
+
+bool draw_trouble(ScreenView& view) {
+  if (!view.ui.trouble) return false;
+  Layout& l = view.layout;
+  const float h = std::max(64.0F, error_strip_height(view.pen, l.content.w, view.ui.trouble->words));
+  return draw_error_strip(view.pen, l.content.take_top(h, 12), view.ui.trouble->title, view.ui.trouble->words);
+}
+
+float row_height(const Layout& layout) {
+  return layout.phone() ? 92.0F : 84.0F;
+}
+
+bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool phone) {
+  const Theme& t = pen.theme;
+  bool tapped = false;
+  const bool can = !row.target.empty();
+  if (can) tapped = pen.touch.hit(row.target, area.inset(0, 4));
+  const bool pressed = can && is_pressed(pen, row.target);
+  if (pressed) pen.fill(area.inset(4, 4), t.straw, 6);
+  if (rule_above) pen.fill({area.x + 20, area.y - 0.75F, area.w - 40, 1.5F}, t.well);
+  const Color ink = pressed ? t.on_straw : t.ink;
+  const Color ink2 = pressed ? t.on_straw : t.ink2;
+  float x = area.x + (row.with_mark || row.icon ? 16.0F : 24.0F);
+  if (row.with_mark || row.icon) {
+    const float column = phone ? 40.0F : 84.0F;
+    const bool worded = !row.mark_word.empty() && !phone;
+    const Point m{x + column / 2, area.y + (worded ? 30.0F : area.h / 2)};
+    if (row.icon) {
+      draw_icon(pen, *row.icon, m, 30, pressed ? ink : t.copper);
+    } else {
+      draw_mark(pen, row.mark, m, 28);
+    }
+    if (worded)
+      pen.text_in({x - 8, area.y + 50, column + 16, 24}, Type::strong_16,
+                  pressed    ? ink
+                  : row.icon ? t.copper
+                             : mark_color(t, row.mark),
+                  row.mark_word, Align::middle);
+    x += column + (phone ? 10 : 18);
+  }
+  float end = area.right() - 20;
+  if (can) {
+    draw_icon(pen, Icon::next, {end - 6, area.middle().y}, 20, pressed ? ink : t.tunic);
+    end -= 28;
+  }
+  if (!row.right.empty()) {
+    const Type number = Type::numeral_40;
+    const float w = std::max(pen.width(number, row.right), pen.width(Type::body_15, row.right_word));
+    const float baseline =
+        row.right_word.empty() ? area.middle().y + pen.cap(number) / 2 : area.y + 18 + pen.cap(number);
+    pen.text(number, {end, baseline}, ink, row.right, Align::right);
+    if (!row.right_word.empty())
+      pen.text(Type::body_15, {end, area.y + area.h - 14}, ink2, row.right_word, Align::right);
+    end -= w + 14;
+  }
+  const float room = end - x;
+  const float top = area.y + (phone ? 12.0F : 8.0F);
+  float name_x = x;
+  float line_y = area.y + area.h - (phone ? 18 : 20);
+  if (!row.tag.empty()) {
+    const float most = row.name.empty() ? room : room * (phone ? 0.62F : 0.6F);
+    const float w = draw_pot_tag(pen, {x, top}, 34, row.tag, most);
+    name_x += w + 12;
+  }
+  if (!row.name.empty()) {
+    const float name_room = end - name_x;
+    if (name_room > 60) pen.text_in({name_x, top, name_room, 34}, Type::name_23, ink, row.name);
+  }
+  const Type line = pen.fitting({Type::body_16, Type::body_15}, row.line, room);
+  pen.text(line, {x, line_y}, ink2, pen.fitted(line, row.line, room));
+  return tapped;
+}
+
+}  // namespace motherbulb

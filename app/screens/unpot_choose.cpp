@@ -1,0 +1,163 @@
+// Before the count: which batch, and which of its pots, is on the bench. Batches by label, then the pots' tags.
+
+#include <algorithm>
+#include <map>
+
+#include "app/screens/screens.hpp"
+#include "app/widgets/labels.hpp"
+#include "app/widgets/slips.hpp"
+#include "app/words.hpp"
+
+namespace motherbulb {
+namespace {
+
+struct BatchRow {
+  const PotRow* first = nullptr;
+  std::int64_t pots = 0;
+  std::int64_t holds = 0;  // pieces or bulbs
+};
+
+std::vector<BatchRow> batches_of(const BookRows& rows, bool cut_bulbs) {
+  std::map<BatchId, BatchRow> by_batch;
+  for (const PotRow& row : rows.pots()) {
+    if ((row.pot.unit == Unit::pieces) != cut_bulbs) continue;
+    BatchRow& batch = by_batch[row.batch.id];
+    if (batch.first == nullptr || row.pot.pot < batch.first->pot.pot) batch.first = &row;
+    ++batch.pots;
+    batch.holds += cut_bulbs ? row.pot.pieces : total(row.pot.bulbs);
+  }
+  std::vector<BatchRow> batches;
+  for (const auto& [id, batch] : by_batch) batches.push_back(batch);
+  // The longest in the pot first: they are the ones to unpot.
+  std::sort(batches.begin(), batches.end(), [](const BatchRow& a, const BatchRow& b) {
+    if (a.first->batch.begun_on.utc_ms != b.first->batch.begun_on.utc_ms)
+      return a.first->batch.begun_on.utc_ms < b.first->batch.begun_on.utc_ms;
+    return a.first->batch.id < b.first->batch.id;
+  });
+  return batches;
+}
+
+std::int64_t pots_of_kind(const BookRows& rows, bool cut_bulbs) {
+  return std::count_if(rows.pots().begin(), rows.pots().end(),
+                       [&](const PotRow& row) { return (row.pot.unit == Unit::pieces) == cut_bulbs; });
+}
+
+std::optional<Wish> draw_pots(ScreenView& view, Rect area, const std::vector<PotRow>& pots) {
+  Pen& pen = view.pen;
+  const Theme& t = pen.theme;
+  constexpr float gap = 12;
+  const float height = 96;
+  const std::size_t columns =
+      view.layout.phone() ? 1 : static_cast<std::size_t>(std::max(1.0F, (area.w + gap) / 330.0F));
+  const float wide = (area.w - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
+  const std::size_t lines = (pots.size() + columns - 1) / columns;
+  const float content = static_cast<float>(lines) * (height + gap) + 12;
+  const float top = pen.begin_scroll("pots", area, content);
+  std::optional<Wish> wish;
+  for (std::size_t i = 0; i < pots.size(); ++i) {
+    const PotRow& row = pots[i];
+    const Rect cell{area.x + static_cast<float>(i % columns) * (wide + gap),
+                    top + static_cast<float>(i / columns) * (height + gap), wide, height};
+    if (cell.bottom() < area.y || cell.y > area.bottom()) continue;
+    const std::string label = pot_label(row.batch, row.pot.pot.number);
+    const std::string target = "pot:" + label;
+    if (pen.touch.hit(target, cell)) wish = ChoosePot{row};
+    const bool pressed = is_pressed(pen, target);
+    pen.fill(cell, pressed ? t.straw : t.sheet, 8);
+    draw_pot_tag(pen, {cell.x + 14, cell.y + 12}, 38, label, wide - 60);
+    const std::string holds =
+        row.pot.unit == Unit::pieces ? pieces_word(row.batch.method, row.pot.pieces) : contents_words(row.pot);
+    std::string line = holds;
+    const std::string place = place_of(row.batch, row.pot);
+    if (!place.empty()) line += ", " + place;
+    pen.text_in({cell.x + 16, cell.y + 56, wide - 60, 30}, Type::body_16, pressed ? t.on_straw : t.ink2, line);
+    draw_icon(pen, Icon::next, {cell.right() - 24, cell.middle().y}, 20, pressed ? t.on_straw : t.tunic);
+    if (on_hold(row.batch, row.pot)) draw_mark(pen, Mark::on_hold, {cell.right() - 56, cell.y + 30}, 22);
+  }
+  pen.end_scroll("pots");
+  return wish;
+}
+
+}  // namespace
+
+std::optional<Wish> draw_unpot_choose_screen(ScreenView& view) {
+  const Words& w = words();
+  Pen& pen = view.pen;
+  Layout& l = view.layout;
+  UnpotDraft& draft = view.ui.unpot;
+  std::optional<Wish> wish;
+
+  std::vector<PotRow> pots;
+  if (draft.batch) pots = view.rows.filled_of(*draft.batch);
+  if (pots.empty()) draft.batch.reset();
+
+  if (draft.batch) {
+    const BatchState& batch = pots.front().batch;
+    const std::string second = batch_words(batch) + ". " + std::string(w.unpot_choose_pot);
+    if (draw_head(pen, l, {clone_words(batch), second, true, true, kept_room(view)})) draft.batch.reset();
+  } else {
+    if (draw_head(pen, l, {w.unpot_title, w.unpot_choose, false, false, kept_room(view)})) wish = Go{Screen::start};
+  }
+  if (draw_kept(view)) wish = UndoKept{};
+  if (draw_trouble(view)) wish = PutErrorAside{};
+
+  if (!pots.empty()) {
+    const Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
+    if (const auto asked = draw_pots(view, panel, pots)) wish = asked;
+    return wish;
+  }
+
+  const std::int64_t cut = pots_of_kind(view.rows, true);
+  const std::int64_t bulbs = pots_of_kind(view.rows, false);
+  Rect filters = l.content.take_top(56, 16);
+  const float half = std::min(190.0F, (filters.w - 8) / 2);
+  if (draw_filter(pen, filters.take_left(half, 8), "filter:cut", say(w.unpot_cut, cut), draft.cut_bulbs))
+    draft.cut_bulbs = true;
+  if (draw_filter(pen, filters.take_left(half, 8), "filter:bulbs", say(w.unpot_bulbs, bulbs), !draft.cut_bulbs))
+    draft.cut_bulbs = false;
+
+  const std::vector<BatchRow> batches = batches_of(view.rows, draft.cut_bulbs);
+  if (batches.empty()) {
+    const Rect panel = l.content.take_top(std::min(l.content.h, l.phone() ? 320.0F : 200.0F));
+    pen.fill(panel, pen.theme.sheet, 8);
+    draw_empty(pen, panel.inset(24), view.rows.pots().empty() ? w.unpot_none : w.unpot_none_kind, "", "");
+    return wish;
+  }
+  const float h = row_height(l);
+  const Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
+  const float content = h * static_cast<float>(batches.size()) + 12;
+  const float top = pen.begin_scroll("batches", panel, content);
+  pen.fill({panel.x, top, panel.w, h * static_cast<float>(batches.size())}, pen.theme.sheet, 8);
+  for (std::size_t i = 0; i < batches.size(); ++i) {
+    const Rect area{panel.x, top + h * static_cast<float>(i), panel.w, h};
+    if (area.bottom() < panel.y || area.y > panel.bottom()) continue;
+    const BatchRow& one = batches[i];
+    const BatchState& batch = one.first->batch;
+    const Stage stage = stage_of(batch, one.first->pot);
+    RowView row;
+    row.mark = on_hold(batch, one.first->pot) ? Mark::on_hold : mark_of(stage);
+    row.mark_word = std::string(name_of(stage));
+    row.tag = batch_words(batch);
+    row.name = clone_words(batch);
+    row.line =
+        std::string(name_of(batch.method)) + ", " + weeks_between(local_day(batch.begun_on), view.today) + " ago";
+    const std::string holds =
+        draft.cut_bulbs ? pieces_word(batch.method, one.holds) : counted(one.holds, "bulb", "bulbs");
+    row.line += ", " + holds;
+    row.right = grouped(one.pots);
+    row.right_word = one.pots == 1 ? "pot" : "pots";
+    row.target = "batch:" + batch_words(batch);
+    if (draw_row(pen, area, row, i > 0, l.phone())) {
+      if (one.pots == 1) {
+        wish = ChoosePot{*one.first};
+      } else {
+        draft.batch = batch.id;
+        pen.touch.scroll_to("pots", 0);
+      }
+    }
+  }
+  pen.end_scroll("batches");
+  return wish;
+}
+
+}  // namespace motherbulb

@@ -1,0 +1,137 @@
+// Every control that can be touched, listed anew in each frame, and the one place where presses become taps.
+//
+// Promises:
+// - A tap is a press and a release inside the rectangle that was pressed, as it was drawn when the finger came down.
+// - A press that moves more than 10 dp scrolls what lies under it and can no longer tap.
+// - A press on something that is still scrolling only stops it.
+// - A second touch within 80 ms and 40 dp of the last tap is water or a shaking hand: it counts on a count pad (three
+//   quick taps are three handfuls) and nowhere else.
+// - Each frame answers at most one tap, so no tap meets a screen that another tap has just changed unseen.
+// Times are milliseconds of any steady clock; places are dp.
+#pragma once
+
+#include <cstdint>
+#include <deque>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/geometry.hpp"
+
+namespace motherbulb {
+
+enum class TapKind { act, count };
+
+struct Target {
+  std::string name;
+  Rect rect;  // what can be touched: already cut by the panel it scrolls in
+  bool enabled = true;
+  bool whole = true;  // false where a scrolled panel or a bar cuts it
+  bool bench = true;  // on a bench screen: at least 56 dp; else 48
+  TapKind kind = TapKind::act;
+};
+
+enum class Key { none, enter, escape, backspace, tab, back_tab, up, down, page_up, page_down };
+
+// What a window hands over. `pointer` tells fingers apart; the mouse is 0.
+struct Touch {
+  enum class Kind { press, move, release, cancel, wheel, key, text } kind = Kind::move;
+  std::int64_t pointer = 0;
+  Point at;
+  double time_ms = 0;
+  float wheel = 0;  // lines, up is positive
+  Key key = Key::none;
+  char character = 0;  // of a `text`: ASCII only
+};
+
+class TouchMap {
+public:
+  // Starts a frame. Takes up the oldest tap or key not answered yet.
+  void begin_frame(double time_ms, Rect window);
+  void end_frame();
+
+  // Lists a control. True in the one frame that answers a tap on it.
+  bool hit(std::string_view name, Rect rect, bool enabled = true, TapKind kind = TapKind::act);
+  // True while a finger is down on it.
+  [[nodiscard]] bool pressed(std::string_view name) const;
+  // True in the frame that answers this key or character, once.
+  bool take_key(Key key);
+  bool take_character(char character);
+  char take_any_character();  // 0: none
+
+  // A panel whose content may be taller than itself. Returns how far it is scrolled; what is listed until `end_scroll`
+  // is cut by it. Panels may not be nested.
+  float begin_scroll(std::string_view name, Rect area, float content_height);
+  void end_scroll();
+  // Brings a panel's top (0) or any place back into view.
+  void scroll_to(std::string_view name, float offset);
+
+  // Controls listed after this are cut at `area`, 8 dp early where a bar begins.
+  void set_clip(Rect area) { clip_ = ground_ = area; }
+  void set_bench(bool bench) { bench_ = bench; }
+
+  // Takes in one event. True where it gave a tap or a key, so that a frame should answer it before the next event.
+  bool feed(const Touch& touch);
+
+  [[nodiscard]] bool answering() const { return tapped_.has_value() || key_ != Key::none || character_ != 0; }
+  [[nodiscard]] bool has_unanswered() const { return !queue_.empty(); }
+  // True while a panel glides: frames must go on.
+  [[nodiscard]] bool moving() const;
+  [[nodiscard]] const std::vector<Target>& targets() const { return shown_; }
+  [[nodiscard]] const Target* find(std::string_view name) const;
+  // The control that the keyboard points at; nothing while a finger is used.
+  [[nodiscard]] const Target* focus() const;
+
+private:
+  struct Press {
+    std::string name;  // empty: on nothing
+    Rect rect;
+    bool enabled = false;
+    TapKind kind = TapKind::act;
+    Point start;
+    Point last;
+    double last_ms = 0;
+    bool dragging = false;
+    bool spent = false;  // can no longer tap
+    std::string panel;
+  };
+  struct Panel {
+    Rect area;
+    float content_height = 0;
+    float offset = 0;
+    float speed = 0;  // dp a millisecond
+    double moved_ms = 0;
+    bool held = false;
+    bool seen = false;
+    [[nodiscard]] float most() const { return content_height > area.h ? content_height - area.h : 0; }
+  };
+  struct Waiting {
+    std::string tap;
+    Key key = Key::none;
+    char character = 0;
+  };
+
+  Panel* panel_at(Point at);
+  void move_focus(int by);
+
+  std::vector<Target> shown_;   // of the last whole frame
+  std::vector<Target> listed_;  // of this one
+  std::map<std::int64_t, Press> presses_;
+  std::map<std::string, Panel, std::less<>> panels_;
+  std::deque<Waiting> queue_;
+  std::optional<std::string> tapped_;
+  Key key_ = Key::none;
+  char character_ = 0;
+  std::string focus_;
+  std::string open_panel_;
+  Rect ground_;  // the clip outside any panel
+  Rect clip_;
+  bool bench_ = true;
+  double now_ms_ = 0;
+  double last_tap_ms_ = -1e9;
+  Point last_tap_at_;
+};
+
+}  // namespace motherbulb

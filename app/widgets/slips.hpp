@@ -1,0 +1,26 @@
+// What was kept, what was not, what there is nothing of, and what is asked once.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "app/pen.hpp"
+#include "app/widgets/icons.hpp"
+
+namespace motherbulb {
+
+// "Pot 2: 11 kept | Undo". True when Undo is tapped. `width_of` first, to leave room in the head.
+[[nodiscard]] float kept_slip_width(Pen& pen, std::string_view words, bool with_undo);
+bool draw_kept_slip(Pen& pen, Rect area, std::string_view words, bool with_undo, bool filled);
+
+// "All kept, 10:42": a pill, no control.
+float draw_kept_pill(Pen& pen, Point right_middle, std::string_view words);
+
+// What is wrong, where, and what would mend it. True when it is put aside.
+[[nodiscard]] float error_strip_height(Pen& pen, float width, std::string_view words);
+bool draw_error_strip(Pen& pen, Rect area, std::string_view title, std::string_view words);
+
+// Broken ring, pale bulb, one sentence, at most one act. True when the act is tapped.
+bool draw_empty(Pen& pen, Rect area, std::string_view sentence, std::string_view target, std::string_view act);
+
+}  // namespace motherbulb

@@ -1,0 +1,177 @@
+// The loop between a window and the app. The window is handed in by main.cpp or by a test, so that app/ sees no
+// platform; any type with the members of platform/desktop's DesktopWindow will do.
+//
+// Promises: each tap is answered by a frame of its own, on what the tap before it left; frames are drawn when
+// something happens, three after each event and while something moves, and never otherwise.
+#pragma once
+
+#include <imgui.h>
+
+#include <algorithm>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "app/app.hpp"
+
+namespace motherbulb {
+
+template <class Window>
+class Session {
+public:
+  // `scale`: pixels a dp beside the display's own density; `fonts`: the folder of the font files.
+  Session(App& app, Window& window, std::string fonts, float scale = 1)
+      : app_(app), window_(window), font_folder_(std::move(fonts)), wished_scale_(scale) {}
+
+  // Waits at most `most_ms` for something to happen (less where the app asks for it) and answers it. False: the window
+  // was closed.
+  bool step(int most_ms) {
+    if (scale_ == 0) draw(true);
+    const int patience = frames_due_ > 0 ? (moving_ ? 8 : 0) : app_.wait_ms(window_.now_ms());
+    const int wait = most_ms < 0 ? patience : patience < 0 ? most_ms : std::min(most_ms, patience);
+    const auto inputs = window_.wait(wait);
+    for (const auto& input : inputs) {
+      if (input.kind == decltype(input.kind)::quit) return false;
+      if (input.kind == decltype(input.kind)::drop) {
+        app_.take_dropped(input.text);
+      } else if (feed(input)) {
+        draw(false);
+      }
+      frames_due_ = 3;
+    }
+    if (inputs.empty() && app_.idle(window_.now_ms())) frames_due_ = std::max(frames_due_, 1);
+    while (app_.touch().has_unanswered()) draw(false);
+    if (frames_due_ > 0) {
+      draw(true);
+      --frames_due_;
+      if (moving_) frames_due_ = std::max(frames_due_, 1);
+    }
+    return true;
+  }
+
+  void ask_for_frame() { frames_due_ = std::max(frames_due_, 3); }
+  [[nodiscard]] bool settled() const { return frames_due_ == 0; }
+  [[nodiscard]] long frames_shown() const { return frames_shown_; }
+
+private:
+  template <class Input>
+  bool feed(const Input& input) {
+    using Kind = decltype(input.kind);
+    Touch touch;
+    touch.pointer = input.pointer;
+    touch.at = {input.x / scale_, input.y / scale_};
+    touch.time_ms = input.time_ms;
+    touch.wheel = input.wheel;
+    switch (input.kind) {
+      case Kind::press:
+        touch.kind = Touch::Kind::press;
+        break;
+      case Kind::move:
+        touch.kind = Touch::Kind::move;
+        break;
+      case Kind::release:
+        touch.kind = Touch::Kind::release;
+        break;
+      case Kind::cancel:
+        touch.kind = Touch::Kind::cancel;
+        break;
+      case Kind::wheel:
+        touch.kind = Touch::Kind::wheel;
+        break;
+      case Kind::key:
+        touch.kind = Touch::Kind::key;
+        touch.key = static_cast<Key>(input.key);  // both lists are in one order
+        break;
+      case Kind::text: {
+        bool any = false;
+        for (const char c : input.text) {
+          Touch typed = touch;
+          typed.kind = Touch::Kind::text;
+          typed.character = c;
+          any = app_.touch().feed(typed) || any;
+        }
+        return any;
+      }
+      case Kind::drop:
+      case Kind::redraw:
+      case Kind::quit:
+        return false;
+    }
+    return app_.touch().feed(touch);
+  }
+
+  void draw(bool show) {
+    const float scale = wished_scale_ * window_.density();
+    if (scale != scale_ || app_.fonts().wants_rebuild()) {
+      scale_ = scale;
+      app_.build_fonts(*ImGui::GetIO().Fonts, font_folder_, scale);
+      window_.fonts_changed();
+    }
+    window_.begin_frame();
+    FrameWish wish;
+    wish.width = static_cast<float>(window_.width_px()) / scale;
+    wish.height = static_cast<float>(window_.height_px()) / scale;
+    wish.time_ms = window_.now_ms();
+    app_.frame(*ImGui::GetBackgroundDrawList(), wish);
+    if (show) {
+      window_.show_frame(app_.ground());
+      ++frames_shown_;
+    } else {
+      window_.drop_frame();
+    }
+    moving_ = app_.moving();
+    if (app_.fonts().wants_rebuild()) frames_due_ = std::max(frames_due_, 2);
+  }
+
+  App& app_;
+  Window& window_;
+  std::string font_folder_;
+  float wished_scale_;
+  float scale_ = 0;
+  int frames_due_ = 3;
+  bool moving_ = false;
+  long frames_shown_ = 0;
+};
+
+struct WindowOptions {
+  std::string helper;  // whose taps these are; empty: asked for
+  std::string fonts;   // the folder of the font files: assets/fonts beside the program
+  bool night = false;
+  bool less_motion = false;
+  int width = 1280;
+  int height = 800;
+  float scale = 1;
+};
+
+// What the app asks of the files round it, from platform/desktop's NearbyFiles or what stands in for it.
+template <class Files>
+Surroundings surroundings_of(const std::string& store) {
+  const auto found = [](const auto& file) { return FoundParcel{file.path, file.name, file.size, file.modified_ms}; };
+  Surroundings around;
+  around.look_for_parcels = [store, found] {
+    std::vector<FoundParcel> parcels;
+    for (const auto& file : Files::parcels_near(store)) parcels.push_back(found(file));
+    return parcels;
+  };
+  around.look_at_file = [found](const std::string& path) -> Result<FoundParcel> {
+    const auto file = Files::look_at(path);
+    if (!file) return file.error();
+    return found(*file);
+  };
+  around.open_file = [](const std::string& path) { return Files::open(path); };
+  return around;
+}
+
+// Opens a window on the book and runs until it is closed. Fails where there is no display.
+template <class Window, class Files>
+Outcome run_window(Logbook& book, Host& host, const WindowOptions& options) {
+  auto window = Window::open({"Motherbulb", options.width, options.height});
+  if (!window) return window.error();
+  App app(book, host, surroundings_of<Files>(book.path()), {options.helper, options.night, options.less_motion});
+  Session<Window> session(app, **window, options.fonts, options.scale);
+  while (session.step(-1)) {
+  }
+  return Done{};
+}
+
+}  // namespace motherbulb

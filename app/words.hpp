@@ -1,0 +1,254 @@
+// Every sentence that a person reads in the window, in one table. {} are filled by say().
+#pragma once
+
+#include <fmt/format.h>
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+#include "core/state.hpp"
+#include "shared/day.hpp"
+#include "shared/result.hpp"
+#include "shared/units.hpp"
+
+namespace motherbulb {
+
+struct Words {
+  // The bar, and words used everywhere.
+  std::string_view bar_start = "Start";
+  std::string_view bar_unpot = "Unpot";
+  std::string_view bar_pots = "Pots";
+  std::string_view bar_due = "Due";
+  std::string_view bar_merge = "Merge";
+  std::string_view undo = "Undo";
+  std::string_view next = "Next";
+  std::string_view later = "Later";
+  std::string_view done = "Done";
+  std::string_view no_name = "no name given";
+  std::string_view clone_quoted = "‘{}’";
+  std::string_view clone_unknown = "clone not known yet";
+  std::string_view not_kept = "Not kept";
+  std::string_view not_kept_yet = "Not kept yet";
+  std::string_view not_kept_yet_line =
+      "The store has not answered. What you counted waits here; try again in a moment.";
+  std::string_view not_merged = "Not merged: nothing was changed";
+  std::string_view why_undone = "undone where it was made";
+  std::string_view fonts_missing = "Letters are plain";
+  std::string_view fonts_missing_line =
+      "The font file {} is missing. Everything works; put it back beside the program, or build anew.";
+  std::string_view undone = "Undone: {}";
+  std::string_view all_kept = "All kept, {}";
+  std::string_view newer = "from a newer version";
+
+  // Start.
+  std::string_view day_title = "{} {} {}";  // weekday, day, month
+  std::string_view start_second = "{}, {}";
+  std::string_view who_is_here = "Who is here?";
+  std::string_view week = "week";
+  std::string_view quarter_unpot = "Unpot & count";
+  std::string_view quarter_unpot_line = "pots of cut bulbs";
+  std::string_view quarter_unpot_line_one = "pot of cut bulbs";
+  std::string_view quarter_pests = "Pests & damage";
+  std::string_view quarter_pests_line = "pots with notes";
+  std::string_view quarter_pests_line_one = "pot with notes";
+  std::string_view quarter_pests_hold = "pots with notes, {} on hold";
+  std::string_view quarter_rest = "Rest & repot";
+  std::string_view quarter_rest_line = "pots resting or drying off";
+  std::string_view quarter_rest_line_one = "pot resting or drying off";
+  std::string_view quarter_merge = "Merge the day";
+  std::string_view quarter_merge_waits = "books wait";
+  std::string_view quarter_merge_waits_one = "book waits";
+  std::string_view quarter_merge_settle = "to settle";
+  std::string_view quarter_merge_none = "no book waits";
+  std::string_view link_outlook = "Outlook";
+  std::string_view link_clones = "Clones";
+  std::string_view link_cutting = "Cutting";
+  std::string_view link_labels = "Labels";
+  std::string_view start_list = "What stands in the house";
+  std::string_view start_list_all = "All {}";
+  std::string_view start_list_line = "{} in {}";
+  std::string_view demo_note = "Invented for the demo: no such house, people or bulbs";
+
+  // Who is here.
+  std::string_view who_title = "Who is here?";
+  std::string_view who_second = "What you tap is kept under your name";
+  std::string_view who_other = "Another name";
+  std::string_view who_type = "Type the name, then keep it";
+  std::string_view who_keep = "I am {}";
+  std::string_view who_keep_empty = "Keep";
+  std::string_view who_none = "Nobody has written in this book yet.";
+
+  // Unpot & count.
+  std::string_view unpot_title = "Unpot & count";
+  std::string_view unpot_choose = "Choose the batch, then its pot";
+  std::string_view unpot_choose_pot = "Which pot is on the bench?";
+  std::string_view unpot_cut = "Cut bulbs {}";
+  std::string_view unpot_bulbs = "Bulbs {}";
+  std::string_view unpot_none = "No pot is filled. What is potted up shows here.";
+  std::string_view unpot_none_kind = "No pot of this kind is filled.";
+  std::string_view pot_of_pots = "Pot {} of {}";
+  std::string_view pot_of_pots_phone = "{}, pot {} of {}";
+  std::string_view batch_line = "{}, {}";
+  std::string_view size_round = "Size round, cm";
+  std::string_view under_size = "under {}";
+  std::string_view no_size = "no size";
+  std::string_view each_handful = "Each handful";
+  std::string_view each_handful_took = "Each handful as you took it";
+  std::string_view last_handful = "last";
+  std::string_view handful_size = "{} cm";
+  std::string_view none_yet = "Tap what you hold";
+  std::string_view bulblets = "bulblets";
+  std::string_view bulblet = "bulblet";
+  std::string_view bulbs = "bulbs";
+  std::string_view bulb = "bulb";
+  std::string_view a_section = "{} a section";
+  std::string_view a_piece = "{} a piece";
+  std::string_view was_in = "{} went in";
+  std::string_view next_size = "Next size";
+  std::string_view keep_next = "Keep {}, next pot";
+  std::string_view keep_next_long = "Keep {} and take the next pot";
+  std::string_view keep_last = "Keep {}, last pot";
+  std::string_view keep_none = "Keep: nothing formed";
+  std::string_view keep_no_bulbs = "Keep: none left";
+  std::string_view kept_pot = "Pot {}: {} kept";
+  std::string_view alive_word = "{} alive";
+  std::string_view one_more_dead = "One more dead: of what?";
+  std::string_view one_more_lost = "One more lost: to what?";
+  std::string_view one_fewer = "One fewer";
+  std::string_view all_alive = "all alive";
+  std::string_view none_lost = "none lost";
+  std::string_view tap_if_dead = "tap for dead ones";
+  std::string_view tap_if_lost = "tap for lost ones";
+  std::string_view there_word = "{} there";
+  std::string_view increase_word = "{} more";
+  std::string_view open_word = "{} open";
+  std::string_view in_word = "{} in";
+  std::string_view sure_title = "Is that right?";
+  std::string_view sure_yes = "Yes, keep {}";
+  std::string_view sure_no = "Look again";
+  std::string_view pot_held = "On hold: {}";
+
+  // Merge the day.
+  std::string_view merge_title = "Merge the day";
+  std::string_view merge_waiting = "{} beside this book";
+  std::string_view merge_nothing = "No other book is here. Bring a parcel on a stick, or drop its file on this window.";
+  std::string_view merge_look_again = "Look again";
+  std::string_view merge_into_one = "Into one book";
+  std::string_view merged_at = "Merged, {}";
+  std::string_view this_device = "this device";
+  std::string_view written = "written";
+  std::string_view new_word = "new";
+  std::string_view known_word = "{} known";
+  std::string_view here_word = "{} in this book";
+  std::string_view damaged_word = "cannot be read";
+  std::string_view others = "{} more";
+  std::string_view book_before = "This book, {}";
+  std::string_view book_after = "One book, {}";
+  std::string_view digest_now = "Shows {}";
+  std::string_view digest_same = "Same on all when they show {}";
+  std::string_view merge_act = "Merge {}: {} new";
+  std::string_view merge_act_known = "Nothing new to merge";
+  std::string_view merge_kept = "{} merged, {} to settle";
+  std::string_view merge_kept_known = "All of it was known";
+  std::string_view brought_title = "What the day brought";
+  std::string_view brought_title_waiting = "What they bring";
+  std::string_view brought_unpotted = "pots unpotted";
+  std::string_view brought_bulblets = "bulbs counted";
+  std::string_view brought_lost = "lost";
+  std::string_view brought_watered = "watered";
+  std::string_view brought_damage = "damage seen";
+  std::string_view brought_moved = "moved";
+  std::string_view settle_count = "{} to settle";
+  std::string_view settle_badge = "{} to settle";
+  std::string_view settle_none = "Nothing to settle. Every bulb is where the book says.";
+  std::string_view settle_put_off = "{} put off until later";
+  std::string_view settle_show_again = "Show them";
+  std::string_view take_all = "Take all proposals";
+  std::string_view settled_kept = "{}: settled";
+  std::string_view settled_all_kept = "{} settled";
+  std::string_view cannot_read = "{} cannot be read";
+
+  // Matters.
+  std::string_view take_number = "Take {}";
+  std::string_view take_this = "Take this";
+  std::string_view both_right = "Both right";
+  std::string_view side_one = "One";
+  std::string_view side_other = "The other";
+  std::string_view side_leave = "As it is";
+  std::string_view side_book = "Explained";
+  std::string_view side_shift = "Shifted";
+  std::string_view side_as_written = "As written";
+  std::string_view side_name = "Named";
+  std::string_view act_leave = "Leave";
+  std::string_view act_book = "Book it";
+  std::string_view act_shift = "Shift";
+  std::string_view act_name = "Take it";
+  std::string_view act_stands_here = "It is here";
+  std::string_view act_this_name = "This name";
+  std::string_view act_unpotting_counts = "It was empty";
+  std::string_view act_work_counts = "It stood on";
+
+  // Lists of what comes later.
+  std::string_view pests_title = "Pests & damage";
+  std::string_view pests_second = "{}, {} on hold";
+  std::string_view pests_none = "No pest or damage is noted on any pot that stands.";
+  std::string_view pests_later =
+      "Noting what you see, pot by pot, comes with a later version. Until then this list shows what the book holds.";
+  std::string_view rest_title = "Rest & repot";
+  std::string_view rest_second = "{} by where they are in their year";
+  std::string_view rest_none = "No pot is filled.";
+  std::string_view rest_later =
+      "Reminders by your growing plans come with a later version. Until then the pots stand here by stage, the longest "
+      "first.";
+  std::string_view clones_title = "Clones";
+  std::string_view clones_second = "{}, {}";
+  std::string_view clones_none = "No clone is in this book yet.";
+  std::string_view clones_later = "Descent, and every bulb accounted for, come with a later version.";
+  std::string_view outlook_title = "Outlook";
+  std::string_view outlook_second = "What stands there to plan with";
+  std::string_view outlook_later =
+      "How many you may have, and which to cut, come with a later version. It will count with these bulbs.";
+  std::string_view outlook_none = "No bulb is in this book yet.";
+  std::string_view cutting_title = "Cutting";
+  std::string_view cutting_second = "{} begun by cutting";
+  std::string_view cutting_later =
+      "Writing a cutting session down by taps comes with a later version; tables bring them in today.";
+  std::string_view cutting_none = "Nothing was cut yet.";
+  std::string_view labels_title = "Labels";
+  std::string_view labels_second = "{} with a label";
+  std::string_view labels_later =
+      "Printing labels comes with a later version. These are the labels that the book knows.";
+  std::string_view labels_none = "No batch has a label yet.";
+  std::string_view since_weeks = "{} since {}";
+  std::string_view looked_on = "looked {}";
+  std::string_view never_looked = "not looked at yet";
+  std::string_view balance_line = "{} in, {} there, {} out, {} lost";
+  std::string_view balance_open = ", {} open";
+};
+
+[[nodiscard]] const Words& words();
+
+template <class... Args>
+[[nodiscard]] std::string say(std::string_view pattern, const Args&... args) {
+  return fmt::format(fmt::runtime(pattern), args...);
+}
+
+// "1 pot", "2 pots", "3,489 entries".
+[[nodiscard]] std::string counted(std::int64_t count, std::string_view one, std::string_view many);
+[[nodiscard]] std::string grouped(std::int64_t count);  // 3,489
+[[nodiscard]] std::string weekday_name(Day day);
+[[nodiscard]] std::string month_name(std::int32_t month);
+[[nodiscard]] std::string day_and_month(Day day);           // 12 November
+[[nodiscard]] std::string day_near(Day day, Day today);     // today, yesterday, 12 November, 12 November 2024
+[[nodiscard]] std::string clock_time(const When& when);     // 10:42
+[[nodiscard]] std::string weeks_between(Day from, Day to);  // "40 weeks", "5 days"
+[[nodiscard]] std::string_view name_of(Stage stage);
+[[nodiscard]] std::string_view name_of(Cause cause);
+[[nodiscard]] std::string_view name_of(Method method);
+[[nodiscard]] std::string_view title_of(MatterKind kind);
+[[nodiscard]] std::string grade_words(Grade grade);  // "4–6", "under 2", "10+", "no size"
+// One sentence, with the further faults behind it.
+[[nodiscard]] std::string sentence_of(const Error& error);
+
+}  // namespace motherbulb

@@ -1,0 +1,29 @@
+// Parcels within reach of this machine: beside the book, and on sticks that are plugged in.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "shared/bytes.hpp"
+#include "shared/result.hpp"
+
+namespace motherbulb {
+
+struct NearbyFile {
+  std::string path;
+  std::string name;
+  std::uint64_t size = 0;
+  std::int64_t modified_ms = 0;
+};
+
+struct NearbyFiles {
+  // Files whose name ends in .parcel, in the folder of `store` and on mounted sticks, there one folder deep; sorted
+  // by path. What cannot be looked into is passed over.
+  static std::vector<NearbyFile> parcels_near(const std::string& store);
+  static Result<NearbyFile> look_at(const std::string& path);
+  static Result<std::unique_ptr<ByteSource>> open(const std::string& path);
+};
+
+}  // namespace motherbulb
