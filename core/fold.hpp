@@ -68,7 +68,13 @@ Resolved resolve(const BatchId& story, const std::vector<Entry>& entries, const 
                  std::optional<Day> on = std::nullopt);
 // For each entry, in the same order: the fact as it stands, or none where it was withdrawn or another entry of the same
 // fact speaks for it.
-std::vector<std::optional<Payload>> standing(const std::vector<Entry>& entries);
+struct Standing {
+  Payload payload;
+  std::vector<std::uint64_t> rows;  // marks of the rows that stand, where it came from a table
+};
+std::vector<std::optional<Standing>> standing(const std::vector<Entry>& entries);
+// The rows of a table's fact that the corrections among `entries` withdraw; `whole`: the fact itself was withdrawn.
+std::set<std::uint64_t> withdrawn_rows(const std::vector<Entry>& entries, const FactKey& fact, bool& whole);
 FoldOrder order_of(const Entry& entry, std::int64_t shift_ms);
 // The link that a standing fact makes, if it makes one.
 std::optional<Link> link_of(const BatchId& story, const Fact& fact);

@@ -73,6 +73,7 @@ struct StoryLine {
   Payload fact;
   FactKey key;
   bool stands = true;
+  std::vector<std::uint64_t> rows;  // marks of its rows that stand, in the order of standing() (core/fold.hpp)
 };
 
 class Logbook {

@@ -53,30 +53,41 @@ Verdicts hear_corrections(const std::vector<Entry>& entries) {
   return verdicts;
 }
 
-// The payload of the entries of one fact (the earliest first) under its verdict.
-std::optional<Payload> stand(const std::vector<const Entry*>& same, const Verdict* verdict) {
+// The marks of an entry's rows. A tapped one numbers its own, as export writes them.
+std::vector<std::uint64_t> rows_of(const Entry& entry, const Payload& payload) {
+  if (entry.table) return entry.table->rows;
+  std::size_t count = 1;
+  if (const Lines* lines = lines_of(payload)) count = lines->size();
+  if (const auto* counted = std::get_if<Unpotted>(&payload)) count += counted->dead.size() + (counted->alive ? 1 : 0);
+  std::vector<std::uint64_t> rows;
+  for (std::size_t row = 1; row <= std::max<std::size_t>(count, 1); ++row) rows.push_back(row);
+  return rows;
+}
+
+// The payload of the entries of one fact (the earliest first) under its verdict, and the marks of its rows that stand.
+std::optional<Payload> stand(const std::vector<const Entry*>& same, const Verdict* verdict,
+                             std::vector<std::uint64_t>* rows = nullptr) {
   if (verdict != nullptr && verdict->withdrawn) return std::nullopt;
   const Entry& first = *same.front();
   Payload payload = decode(first.kind, first.payload);
-  if (first.table) {
+  if (same.size() == 1 && (verdict == nullptr || verdict->rows_withdrawn.empty())) {
+    if (rows != nullptr) *rows = rows_of(first, payload);
+  } else {
     std::set<std::uint64_t> met;
     if (verdict != nullptr) met = verdict->rows_withdrawn;
-    Lines* lines = lines_of(payload);
-    // A mark without a line of its own stands for the kind's one row, or for what a row says beside the lines.
-    Lines united;
     bool any = false;
-    auto* counted = std::get_if<Unpotted>(&payload);
+    Lines united, dead;
     std::optional<std::int64_t> alive;
-    Lines dead;
     for (const Entry* entry : same) {
-      if (!entry->table) continue;
       const Payload own = decode(entry->kind, entry->payload);
       const Lines* own_lines = lines_of(own);
       const auto* own_count = std::get_if<Unpotted>(&own);
+      const std::vector<std::uint64_t> own_rows = rows_of(*entry, own);
       bool alive_heard = false;
-      for (std::size_t row = 0; row < entry->table->rows.size(); ++row) {
-        if (!met.insert(entry->table->rows[row]).second) continue;
+      for (std::size_t row = 0; row < own_rows.size(); ++row) {
+        if (!met.insert(own_rows[row]).second) continue;
         any = true;
+        if (rows != nullptr) rows->push_back(own_rows[row]);
         if (own_lines != nullptr && row < own_lines->size()) {
           united.push_back((*own_lines)[row]);
         } else if (own_count != nullptr) {
@@ -91,9 +102,9 @@ std::optional<Payload> stand(const std::vector<const Entry*>& same, const Verdic
         }
       }
     }
-    if (!any && !first.table->rows.empty()) return std::nullopt;
-    if (lines != nullptr) *lines = std::move(united);
-    if (counted != nullptr) {
+    if (!any) return std::nullopt;
+    if (Lines* lines = lines_of(payload)) *lines = std::move(united);
+    if (auto* counted = std::get_if<Unpotted>(&payload)) {
       counted->alive = alive;
       counted->dead = std::move(dead);
     }
@@ -126,10 +137,11 @@ std::vector<std::vector<const Entry*>> by_fact(const std::vector<Entry>& entries
   // A tapped entry and its copy from an exported table are one fact too.
   if (!place.empty()) {
     for (auto& group : groups) {
-      if (group.front()->table || group.empty()) continue;
+      if (group.empty() || group.front()->table) continue;
       const auto found = place.find(fact_key(*group.front()));
       if (found == place.end()) continue;
-      groups[found->second].clear();
+      groups[found->second].push_back(group.front());
+      group.clear();
     }
     groups.erase(std::remove_if(groups.begin(), groups.end(), [](const auto& group) { return group.empty(); }),
                  groups.end());
@@ -218,20 +230,31 @@ Resolved resolve(const BatchId& story, const std::vector<Entry>& entries, const 
   return resolved;
 }
 
-std::vector<std::optional<Payload>> standing(const std::vector<Entry>& entries) {
+std::vector<std::optional<Standing>> standing(const std::vector<Entry>& entries) {
   const Verdicts verdicts = hear_corrections(entries);
-  std::map<const Entry*, std::optional<Payload>> spoken;
+  std::map<const Entry*, Standing> spoken;
   for (const auto& same : by_fact(entries)) {
     const auto verdict = verdicts.find(fact_key(*same.front()));
-    spoken[same.front()] = stand(same, verdict == verdicts.end() ? nullptr : &verdict->second);
+    Standing standing;
+    auto payload = stand(same, verdict == verdicts.end() ? nullptr : &verdict->second, &standing.rows);
+    if (!payload) continue;
+    standing.payload = std::move(*payload);
+    spoken[same.front()] = std::move(standing);
   }
-  std::vector<std::optional<Payload>> result;
+  std::vector<std::optional<Standing>> result;
   result.reserve(entries.size());
   for (const Entry& entry : entries) {
     const auto found = spoken.find(&entry);
-    result.push_back(found == spoken.end() ? std::nullopt : found->second);
+    result.push_back(found == spoken.end() ? std::nullopt : std::optional<Standing>(found->second));
   }
   return result;
+}
+
+std::set<std::uint64_t> withdrawn_rows(const std::vector<Entry>& entries, const FactKey& fact, bool& whole) {
+  const Verdicts verdicts = hear_corrections(entries);
+  const auto found = verdicts.find(fact);
+  whole = found != verdicts.end() && found->second.withdrawn;
+  return found == verdicts.end() ? std::set<std::uint64_t>{} : found->second.rows_withdrawn;
 }
 
 }  // namespace motherbulb

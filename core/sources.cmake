@@ -1,6 +1,23 @@
 # Every source of core/ by name, one a line, in order of the alphabet.
 set(MOTHERBULB_CORE_SOURCES
+  bookkeeping.cpp
+  decide.cpp
   label.cpp
+  logbook.cpp
+  logbook_care.cpp
+  matters.cpp
+  merge.cpp
   names.cpp
+  resolve.cpp
+  state.cpp
+  state_codec.cpp
+  store.cpp
+  store_folded.cpp
+  store_schema.cpp
+  store_sqlite.cpp
+  story_fold.cpp
+  table.cpp
   table_cells.cpp
+  table_export.cpp
+  table_row.cpp
 )

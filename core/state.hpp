@@ -86,8 +86,43 @@ struct Matter {
 };
 MatterId matter_id(MatterKind kind, const FactKey& a, const FactKey& b);
 
+// Pests, disease, animals: seen on a pot.
+struct DamageSeen {
+  When when;
+  Cause cause = Cause::unknown;
+  std::string detail, helper, note;
+  std::int32_t how_bad = 0;
+};
+// What somebody saw, for comparing with what the next one sees.
+struct LastSeen {
+  std::string device;  // by name, else by writer
+  Day day;
+  FactKey fact;
+  std::string helper;
+  When when;
+  std::int64_t value = 0;
+  std::string text;
+};
+// The unpotting that emptied a filling.
+struct PotCount {
+  FactKey fact;
+  std::string helper;
+  When when;
+  std::int64_t pieces = 0;  // in the pot when it was emptied
+  std::int64_t bulbs_before = 0;
+  std::int64_t counted = 0;          // bulbs
+  std::int64_t alive = 0, dead = 0;  // pieces
+  bool alive_said = false;
+  bool booked = false;                                         // the sums below are in the balances
+  std::int64_t open_bulbs = 0, increase = 0, open_pieces = 0;  // what the count booked
+};
+
 // What a pot holds and where it stands in its life.
 struct PotState {
+  using Damaged = DamageSeen;
+  using Seen = LastSeen;
+  using Count = PotCount;
+
   PotId pot;
   Unit unit = Unit::unsaid;  // of the present (or, emptied, the last) filling
   std::int64_t pieces = 0;
@@ -104,12 +139,6 @@ struct PotState {
   std::optional<std::int64_t> shoots;  // seen last in this filling
   std::optional<When> last_looked;
 
-  struct Damaged {
-    When when;
-    Cause cause = Cause::unknown;
-    std::string detail, helper, note;
-    std::int32_t how_bad = 0;
-  };
   std::vector<Damaged> damage;  // of this pot, oldest first
   bool covered = false;
   Stage phase = Stage::growing;  // last of dried off / started / repotted, pot's own
@@ -120,28 +149,7 @@ struct PotState {
   std::string held_reason;
 
   // What later facts are compared with.
-  struct Seen {
-    std::string device;  // by name, else by writer
-    Day day;
-    FactKey fact;
-    std::string helper;
-    When when;
-    std::int64_t value = 0;
-    std::string text;
-  };
   std::optional<Seen> last_look, last_grading, last_move;
-  struct Count {
-    FactKey fact;
-    std::string helper;
-    When when;
-    std::int64_t pieces = 0;  // in the pot when it was emptied
-    std::int64_t bulbs_before = 0;
-    std::int64_t counted = 0;          // bulbs
-    std::int64_t alive = 0, dead = 0;  // pieces
-    bool alive_said = false;
-    bool booked = false;                                         // the sums below are in the balances
-    std::int64_t open_bulbs = 0, increase = 0, open_pieces = 0;  // what the count booked
-  };
   std::optional<Count> count;  // the unpotting that emptied the present filling
   FactKey open_fact;           // the fact that changed bulb_balance.open last
 };

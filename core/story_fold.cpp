@@ -777,8 +777,17 @@ FoldedStory fold_story(const BatchId& story, const Resolved& resolved, const std
     const auto add_balance = [&](const PotState* pot) {
       if (auto matter = balance_matter(fold.batch(), pot, resolved.settlements)) folded.matters.push_back(*matter);
     };
-    add_balance(nullptr);
-    for (const auto& [number, pot] : fold.pots()) add_balance(&pot);
+    if (fold.batch().begun) {  // until its beginning is known here, nothing of it can balance
+      add_balance(nullptr);
+      for (const auto& [number, pot] : fold.pots()) add_balance(&pot);
+    }
+    // One label on two batches was settled by giving this one another.
+    const Settled* relabelled = nullptr;
+    for (const auto& [id, settled] : resolved.settlements) {
+      if (settled.text.empty()) continue;
+      if (relabelled == nullptr || relabelled->order < settled.order) relabelled = &settled;
+    }
+    if (relabelled != nullptr) fold.batch().label = relabelled->text;
     std::sort(folded.matters.begin(), folded.matters.end(),
               [](const Matter& a, const Matter& b) { return a.id < b.id; });
     folded.batch = std::move(fold.batch());

@@ -1,0 +1,201 @@
+#include "core/decide.hpp"
+
+#include <algorithm>
+
+#include "core/label.hpp"
+#include "core/names.hpp"
+
+namespace motherbulb {
+namespace {
+
+constexpr std::size_t longest_text = 20000;  // bytes; a name of 10,000 characters still fits
+
+std::string who(const std::string& helper) {
+  return helper.empty() ? "somebody" : helper;
+}
+
+Entry entry_of(const std::string& helper, const When& when, const BatchId& batch, std::int32_t pot,
+               const Payload& fact) {
+  Entry entry;
+  entry.helper = helper;
+  entry.when = when;
+  entry.batch = batch;
+  entry.pot = pot;
+  entry.kind = kind_number(fact);
+  entry.payload = encode(fact);
+  return entry;
+}
+
+std::int64_t sum(const Lines& lines) {
+  std::int64_t all = 0;
+  for (const Line& line : lines) all += line.count;
+  return all;
+}
+
+bool takes_bulbs_out(const Payload& fact) {
+  return std::holds_alternative<Sold>(fact) || std::holds_alternative<Given>(fact) ||
+         std::holds_alternative<Moved>(fact);
+}
+
+// A pot is found, filled and not emptied; else why not.
+std::optional<Error> pot_missing(const BatchState& batch, const std::optional<PotState>& pot, std::int32_t number) {
+  const std::string label = pot_label(batch, number);
+  if (!pot || !pot->filled) return refusal("pot " + label + " was never potted; choose another, or record its potting");
+  if (!pot->emptied) return std::nullopt;
+  std::string by;
+  if (pot->count) by = " by " + who(pot->count->helper) + " on " + to_text(local_day(pot->count->when));
+  return refusal("pot " + label + " was unpotted" + by + "; choose another, or take that unpotting back first");
+}
+
+Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const When& now) {
+  if (wish.helper.size() > longest_text) return refusal("the helper's name is too long; shorten it");
+  const When when = wish.when.value_or(now);
+  Payload fact = wish.fact;
+  if (const Lines* lines = lines_of(fact)) {
+    for (const Line& line : *lines) {
+      if (line.count < 0 || line.count > greatest_count) {
+        return refusal("a count of " + std::to_string(line.count) + " cannot be kept; give 0 to 1,000,000");
+      }
+    }
+  }
+  if (auto* begun = std::get_if<Begun>(&fact)) {
+    if (folded_name(begun->clone).empty()) return refusal("the batch has no clone; choose or name one");
+    if (folded_name(begun->genus).empty()) return refusal("the clone has no genus; choose one");
+    if (sum(begun->mothers) < 1) return refusal("no mothers or bulbs are given; count at least one");
+    if (cuts(begun->method) && begun->sections < 1) return refusal("no sections are given; say into how many");
+    if (begun->parent) {
+      const auto parent = book.batch(*begun->parent);
+      if (!parent || !parent->begun) return refusal("the parent batch is not in this book; merge its parcel first");
+      if (folded_name(parent->clone) != folded_name(begun->clone)) {
+        return refusal("the parent batch is of clone '" + parent->clone + "', not '" + begun->clone +
+                       "'; choose the parent again");
+      }
+      std::optional<PotState> pot;
+      if (begun->parent_pot != 0) pot = book.pot({*begun->parent, begun->parent_pot});
+      if (parent->held || (pot && on_hold(*parent, *pot))) {
+        return refusal(pot_label(*parent, begun->parent_pot) + " is on hold (" +
+                       (parent->held ? parent->held_reason : pot->held_reason) + "); clear it before cutting from it");
+      }
+    }
+    if (begun->label.empty()) {
+      begun->label = book.next_label(civil(local_day(when)).year);
+    } else if (!label_from_text(begun->label)) {
+      return refusal("'" + begun->label + "' is not a label with its right check character");
+    }
+    return std::vector<Entry>{entry_of(wish.helper, when, {}, 0, fact)};
+  }
+  if (wish.batch.is_zero()) return std::vector<Entry>{entry_of(wish.helper, when, {}, 0, fact)};
+
+  const auto batch = book.batch(wish.batch);
+  if (!batch || !batch->begun)
+    return refusal("this book does not know the batch; merge the parcel it comes from first");
+  std::optional<PotState> pot;
+  if (wish.pot != 0) pot = book.pot({wish.batch, wish.pot});
+  const bool makes_pot = std::holds_alternative<Potted>(fact) || std::holds_alternative<Note>(fact) ||
+                         (std::holds_alternative<Repotted>(fact) && sum(std::get<Repotted>(fact).lines) > 0);
+  if (wish.pot != 0 && !makes_pot) {
+    if (auto missing = pot_missing(*batch, pot, wish.pot)) return *missing;
+  }
+  if (wish.pot != 0 && pot && on_hold(*batch, *pot) && takes_bulbs_out(fact)) {
+    return refusal("pot " + pot_label(*batch, wish.pot) + " is on hold (" +
+                   (pot->held ? pot->held_reason : batch->held_reason) + "); clear it first");
+  }
+  if (const auto* unpotted = std::get_if<Unpotted>(&fact)) {
+    if (wish.pot == 0) return refusal("an unpotting needs its pot; choose one");
+    const std::int64_t counted = sum(unpotted->lines);
+    // Twice what whole-bulb cuttings have been seen to give per section (trade-values.csv V003: 10 from 4) is asked
+    // about once; common practice, not a limit.
+    if (!wish.sure && pot->pieces > 0 && counted > pot->pieces * 5) {
+      return refusal(std::string(unlikely_prefix) + "more than " + std::to_string(pot->pieces * 5) + " bulblets from " +
+                     std::to_string(pot->pieces) + (pot->pieces == 1 ? " piece" : " pieces") + ", is that right?");
+    }
+    if (pot->pieces > 0 && unpotted->alive.value_or(0) + sum(unpotted->dead) > pot->pieces && !wish.sure) {
+      return refusal(std::string(unlikely_prefix) + "more pieces alive and dead than the " +
+                     std::to_string(pot->pieces) + " potted, is that right?");
+    }
+  }
+  if (!wish.sure && (std::holds_alternative<Sold>(fact) || std::holds_alternative<Given>(fact) ||
+                     std::holds_alternative<Discarded>(fact))) {
+    const BulbsByGrade& there = wish.pot != 0 ? pot->bulbs : batch->bulbs_waiting;
+    const std::int64_t out = sum(*lines_of(fact));
+    if (out > total(there)) {
+      return refusal(std::string(unlikely_prefix) + std::to_string(out) + " out, but only " +
+                     std::to_string(total(there)) + " are there by the book; is that right?");
+    }
+  }
+  return std::vector<Entry>{entry_of(wish.helper, when, wish.batch, wish.pot, fact)};
+}
+
+Result<std::vector<Entry>> take_back(BookQuestions& book, const TakeBack& wish, const When& now) {
+  const std::vector<Entry> story = book.entries_of_story(wish.batch);
+  const auto stands = standing(story);
+  for (std::size_t i = 0; i < story.size(); ++i) {
+    if (!(fact_key(story[i]) == wish.fact) || !stands[i]) continue;
+    Correction correction;
+    correction.target = wish.fact;
+    // Of a table's fact the rows are named, so that the table can be imported again.
+    if (story[i].table) correction.rows = stands[i]->rows;
+    correction.why = wish.why;
+    return std::vector<Entry>{entry_of(wish.helper, now, wish.batch, story[i].pot, correction)};
+  }
+  return refusal("there is nothing to take back: it was taken back already, or is not in this book");
+}
+
+Result<std::vector<Entry>> settle(BookQuestions& book, const Settle& wish, const When& now) {
+  for (const Matter& matter : book.matters()) {
+    if (!(matter.id == wish.matter)) continue;
+    Settlement settlement;
+    settlement.matter = matter.id;
+    settlement.take = wish.take;
+    const auto to_book = [&](std::vector<Payload> more = {}) -> std::vector<Entry> {
+      std::vector<Entry> entries{entry_of(wish.helper, now, {}, 0, settlement)};
+      for (const Payload& payload : more) entries.push_back(entry_of(wish.helper, now, {}, 0, payload));
+      return entries;
+    };
+    const bool both = wish.take == Take::both;
+    switch (matter.kind) {
+      case MatterKind::balance:
+        if (both) return refusal("an open balance is left (first) or booked (second); take one of the two");
+        break;
+      case MatterKind::clock:
+        if (both) return refusal("a clock is shifted (first) or left as written (second); take one of the two");
+        return to_book();
+      case MatterKind::fork:
+        return to_book();
+      case MatterKind::unknown_device:
+        if (wish.take != Take::first) return refusal("a device without a name can only be given one; take first");
+        settlement.text = matter.first.text;
+        return to_book();
+      case MatterKind::near_names: {
+        if (both) return to_book();
+        const MatterSide& keep = wish.take == Take::first ? matter.first : matter.second;
+        const MatterSide& drop = wish.take == Take::first ? matter.second : matter.first;
+        return to_book({CloneRenamed{matter.first.helper, drop.text, keep.text}});
+      }
+      case MatterKind::label_twice: {
+        if (both) return to_book();
+        // The one that is not taken gets a new label.
+        const MatterSide& other = wish.take == Take::first ? matter.second : matter.first;
+        const BatchId batch = batch_of(*other.fact);
+        const auto state = book.batch(batch);
+        if (!state) return refusal("the batch is not in this book any more");
+        settlement.text = book.next_label(civil(local_day(state->begun_on)).year);
+        return std::vector<Entry>{entry_of(wish.helper, now, batch, 0, settlement)};
+      }
+      default:
+        break;
+    }
+    return std::vector<Entry>{entry_of(wish.helper, now, matter.pot.batch, matter.pot.number, settlement)};
+  }
+  return refusal("there is no open matter " + hex(wish.matter) + "; list them with 'motherbulb matters'");
+}
+
+}  // namespace
+
+Result<std::vector<Entry>> decide(BookQuestions& book, const Command& command, const When& now) {
+  if (const auto* wish = std::get_if<Record>(&command)) return record(book, *wish, now);
+  if (const auto* wish = std::get_if<TakeBack>(&command)) return take_back(book, *wish, now);
+  return settle(book, std::get<Settle>(command), now);
+}
+
+}  // namespace motherbulb

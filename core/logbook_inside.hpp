@@ -1,0 +1,58 @@
+// What a Logbook holds. Included by core/logbook*.cpp and core/merge.cpp only.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <set>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "core/bookkeeping.hpp"
+#include "core/decide.hpp"
+#include "core/logbook.hpp"
+#include "core/store.hpp"
+
+namespace motherbulb {
+
+struct Logbook::Inside : BookQuestions {
+  Inside(std::unique_ptr<Store> opened, Host& given) : store(std::move(opened)), bookkeeping(*store), host(given) {}
+
+  std::unique_ptr<Store> store;
+  Bookkeeping bookkeeping;
+  Host& host;
+  Stamp latest;  // the highest stamp that this device follows
+  std::uint64_t revision = 1;
+  std::unordered_map<FactKey, EntryId> tapped;  // facts of entries that no table brought; made when first asked for
+  bool tapped_known = false;
+
+  // --- BookQuestions
+  std::optional<BatchState> batch(const BatchId& id) const override;
+  std::optional<PotState> pot(const PotId& id) const override;
+  std::vector<Entry> entries_of_story(const BatchId& id) const override;
+  std::vector<Matter> matters() const override;
+  std::string next_label(std::int32_t year) override;
+
+  // --- writing. Each within one transaction of the store.
+  When now();
+  void start_clock();
+  WriterRow& own_writer();  // made where there is none, or where this store was copied or put back
+  std::string letter();     // of this device
+  std::vector<Receipt> append_own(std::vector<Entry>& entries, bool give_when);
+  // Folds, commits, and forgets all that was cached where that fails.
+  Outcome finish(Progress* progress);
+  Outcome refuse_writing() const;
+  std::map<std::string, std::int64_t> numbers_given;  // highest label number by year and letter, since the last commit
+
+  std::set<std::uint64_t> matter_ids() const;
+};
+
+// Takes a parcel's entries into the store, within a transaction: appended, parked behind a gap, or set aside as a fork.
+struct TakenIn {
+  std::int64_t fresh = 0, known = 0, parked = 0;
+};
+Outcome take_in(Store& store, Bookkeeping& bookkeeping, ByteSource& source, Host& host, Stamp& latest, TakenIn& taken,
+                std::vector<ClockMeasured>& clocks, Progress* progress);
+std::string digest_of(Store& store);
+
+}  // namespace motherbulb

@@ -1,0 +1,166 @@
+#include "core/store_sqlite.hpp"
+
+#include <cstring>
+
+namespace motherbulb {
+
+Error sqlite_error(int code, const std::string& path, const char* message) {
+  const int primary = code & 0xff;
+  switch (primary) {
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+      return {ErrorKind::in_use, path + " is open in another window or command; close that one and try again", {}};
+    case SQLITE_NOTADB:
+      return {ErrorKind::foreign, path + " is not a Motherbulb book; name the book's own file", {}};
+    case SQLITE_CORRUPT:
+      return {ErrorKind::damaged,
+              path + " is damaged (" + (message != nullptr ? message : "its pages do not fit together") +
+                  "); put the last backup back, then merge the other devices' parcels",
+              {}};
+    case SQLITE_FULL:
+      return {ErrorKind::failed, path + ": the disk is full; make room, then try again. Nothing was changed", {}};
+    case SQLITE_READONLY:
+      return {
+          ErrorKind::failed, path + " cannot be written (it, or its folder, is read-only). Nothing was changed", {}};
+    case SQLITE_CANTOPEN:
+      return {ErrorKind::failed, path + " cannot be opened; look whether its folder is there and may be written", {}};
+    case SQLITE_NOMEM:
+      return {ErrorKind::failed, path + ": there is not enough memory; close other programs and try again", {}};
+    default:
+      return {ErrorKind::failed,
+              path + ": the disk does not answer as it should (" +
+                  (message != nullptr ? message : sqlite3_errstr(code)) + "). Nothing was changed; check the disk",
+              {}};
+  }
+}
+
+Query::~Query() {
+  reset();
+}
+
+void Query::reset() {
+  if (statement_ != nullptr) sqlite3_reset(statement_);
+  at_ = 1;
+}
+
+Query& Query::bind(std::int64_t value) {
+  if (statement_ != nullptr) sqlite3_bind_int64(statement_, at_, value);
+  ++at_;
+  return *this;
+}
+
+Query& Query::bind(std::string_view text) {
+  if (statement_ != nullptr) {
+    const int code = sqlite3_bind_text64(statement_, at_, text.data() == nullptr ? "" : text.data(), text.size(),
+                                         SQLITE_TRANSIENT, SQLITE_UTF8);
+    if (code != SQLITE_OK) database_->note(code);
+  }
+  ++at_;
+  return *this;
+}
+
+Query& Query::bind_bytes(const void* bytes, std::size_t size) {
+  if (statement_ != nullptr) {
+    const int code = sqlite3_bind_blob64(statement_, at_, size == 0 ? "" : bytes, size, SQLITE_STATIC);
+    if (code != SQLITE_OK) database_->note(code);
+  }
+  ++at_;
+  return *this;
+}
+
+Query& Query::bind_null() {
+  if (statement_ != nullptr) sqlite3_bind_null(statement_, at_);
+  ++at_;
+  return *this;
+}
+
+bool Query::step() {
+  if (statement_ == nullptr || database_->failed()) return false;
+  const int code = sqlite3_step(statement_);
+  if (code == SQLITE_ROW) return true;
+  if (code != SQLITE_DONE) database_->note(code);
+  return false;
+}
+
+std::int64_t Query::number(int column) const {
+  return sqlite3_column_int64(statement_, column);
+}
+bool Query::is_null(int column) const {
+  return sqlite3_column_type(statement_, column) == SQLITE_NULL;
+}
+
+std::string_view Query::view(int column) const {
+  const void* first = sqlite3_column_blob(statement_, column);
+  if (first == nullptr) return {};
+  return {static_cast<const char*>(first), static_cast<std::size_t>(sqlite3_column_bytes(statement_, column))};
+}
+
+std::string Query::text(int column) const {
+  return std::string(view(column));
+}
+
+std::vector<std::uint8_t> Query::bytes(int column) const {
+  const std::string_view from = view(column);
+  return {from.begin(), from.end()};
+}
+
+Database::~Database() {
+  close();
+}
+
+Outcome Database::open(const std::string& path, int flags) {
+  close();
+  path_ = path;
+  const int code =
+      sqlite3_open_v2(path.c_str(), &handle_, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, nullptr);
+  if (code != SQLITE_OK) {
+    Error error = sqlite_error(code, path, handle_ != nullptr ? sqlite3_errmsg(handle_) : nullptr);
+    close();
+    return error;
+  }
+  return Done{};
+}
+
+void Database::close() {
+  for (Prepared& prepared : prepared_) sqlite3_finalize(prepared.statement);
+  prepared_.clear();
+  if (handle_ != nullptr) sqlite3_close_v2(handle_);
+  handle_ = nullptr;
+  forget_error();
+}
+
+void Database::execute(const char* sql) {
+  if (failed_) return;
+  note(sqlite3_exec(handle_, sql, nullptr, nullptr, nullptr));
+}
+
+Query Database::query(std::string_view sql) {
+  for (Prepared& prepared : prepared_) {
+    if (prepared.sql.data() == sql.data() || prepared.sql == sql) {
+      if (sqlite3_stmt_busy(prepared.statement)) continue;  // in use further up: another copy
+      return {*this, prepared.statement};
+    }
+  }
+  if (failed_) return {*this, nullptr};
+  sqlite3_stmt* statement = nullptr;
+  note(sqlite3_prepare_v3(handle_, sql.data(), static_cast<int>(sql.size()), SQLITE_PREPARE_PERSISTENT, &statement,
+                          nullptr));
+  if (statement != nullptr) prepared_.push_back({std::string(sql), statement});
+  return {*this, statement};
+}
+
+void Database::note(int code) {
+  if (code == SQLITE_OK || code == SQLITE_DONE || code == SQLITE_ROW || failed_) return;
+  failed_ = true;
+  fault_code_ = code;
+  error_ = sqlite_error(code, path_, handle_ != nullptr ? sqlite3_errmsg(handle_) : nullptr);
+}
+
+void Database::fail(ErrorKind kind, std::string what) {
+  if (failed_) return;
+  failed_ = true;
+  fault_code_ = SQLITE_ERROR;
+  error_ = {kind, std::move(what), {}};
+}
+
+}  // namespace motherbulb
