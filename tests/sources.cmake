@@ -1,5 +1,6 @@
 # Every source of the unit tests by name, one a line, relative to tests/. Each NAME_test.cpp becomes one ctest test.
 set(MOTHERBULB_TESTS_SOURCES
+shared/golden_test.cpp
 shared/parcel_test.cpp
 faults/power_vfs.cpp
 faults/power_vfs_test.cpp
