@@ -65,6 +65,7 @@ std::optional<std::int32_t> read_offset(std::string_view text, std::size_t& at) 
     if (!read || *read > 59) return std::nullopt;
     minutes = *read;
   }
+  if (*hours == 18 && minutes > 0) return std::nullopt;
   return sign * (*hours * 60 + minutes);
 }
 

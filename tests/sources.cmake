@@ -1,7 +1,14 @@
 # Every source of the unit tests by name, one a line, relative to tests/. Each NAME_test.cpp becomes one ctest test.
 set(MOTHERBULB_TESTS_SOURCES
+shared/codec_test.cpp
+shared/day_test.cpp
+shared/digest_test.cpp
+shared/entry_test.cpp
 shared/golden_test.cpp
+shared/ids_test.cpp
 shared/parcel_test.cpp
+shared/text_test.cpp
+shared/units_test.cpp
 faults/power_vfs.cpp
 faults/power_vfs_test.cpp
 )
