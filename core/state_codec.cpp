@@ -25,10 +25,6 @@ void serialize(A& ar, PotId& v) {
   ar(v.batch, v.number);
 }
 template <class A>
-void serialize(A& ar, Line& v) {
-  ar(v.grade, v.count, code(v.cause), v.detail, v.note);
-}
-template <class A>
 void serialize(A& ar, BulbBalance& v) {
   ar(v.begun, v.increase, v.brought, v.there, v.cut, v.sold, v.given, v.discarded, v.open, v.taken);
   for (std::int64_t& lost : v.lost) ar(lost);
@@ -89,9 +85,30 @@ template <class A>
 void serialize(A& ar, Matter& v) {
   ar(v.id.value, code(v.kind), v.pot, code(v.proposal), v.first, v.second);
 }
+// Lines of a link under a type of their own: how a Line goes into an entry is entry.cpp's to say, and two ways for one
+// type would be two definitions of one function.
+struct LinkLines {
+  Lines& lines;
+};
+inline void CEREAL_SAVE_FUNCTION_NAME(FactWriter& out, const LinkLines& v) {
+  out.number(v.lines.size());
+  for (const Line& line : v.lines) {
+    out(line.grade, line.count, static_cast<std::uint8_t>(line.cause), line.detail, line.note);
+  }
+}
+inline void CEREAL_LOAD_FUNCTION_NAME(FactReader& in, LinkLines& v) {
+  v.lines.clear();
+  for (std::size_t left = in.count(5); left > 0 && !in.failed(); --left) {
+    Line& line = v.lines.emplace_back();
+    std::uint8_t cause = 0;
+    in(line.grade, line.count, cause, line.detail, line.note);
+    line.cause = static_cast<Cause>(cause);
+  }
+}
 template <class A>
 void serialize(A& ar, Link& v) {
-  ar(v.from, v.to, v.fact, v.order, v.when, v.helper, v.pot, v.arrives, v.cut, v.lines, v.pieces);
+  LinkLines lines{v.lines};
+  ar(v.from, v.to, v.fact, v.order, v.when, v.helper, v.pot, v.arrives, v.cut, lines, v.pieces);
 }
 template <class A>
 void serialize(A& ar, TableOrigin& v) {
