@@ -11,6 +11,7 @@ namespace motherbulb {
 namespace {
 
 constexpr float pi = 3.14159265F;
+constexpr float deepest_down = 20;  // of a point that looks down from a wide label
 
 int arc_segments(float radius_px, float angle) {
   return std::max(8, static_cast<int>(std::ceil(radius_px * std::abs(angle) / 3)));
@@ -194,7 +195,7 @@ void Pen::label(Rect r, Stake stake, Color stock, Color outline, float thickness
       list_.PathLineTo({right - depth, bottom});
       corner(left + round, bottom - round, 3);
     } else if (stake == Stake::down) {
-      const float depth = std::min(stake_depth(r.h), r.w * 0.17F) * k;
+      const float depth = std::min({stake_depth(r.h), r.w * 0.17F, deepest_down}) * k;
       corner(left + round, top + round, 6);
       corner(right - round, top + round, 9);
       list_.PathLineTo({right, bottom - depth});

@@ -56,33 +56,33 @@ public:
 private:
   template <class Input>
   bool feed(const Input& input) {
-    using Kind = decltype(input.kind);
+    using InputKind = decltype(input.kind);
     Touch touch;
     touch.pointer = input.pointer;
     touch.at = {input.x / scale_, input.y / scale_};
     touch.time_ms = input.time_ms;
     touch.wheel = input.wheel;
     switch (input.kind) {
-      case Kind::press:
+      case InputKind::press:
         touch.kind = Touch::Kind::press;
         break;
-      case Kind::move:
+      case InputKind::move:
         touch.kind = Touch::Kind::move;
         break;
-      case Kind::release:
+      case InputKind::release:
         touch.kind = Touch::Kind::release;
         break;
-      case Kind::cancel:
+      case InputKind::cancel:
         touch.kind = Touch::Kind::cancel;
         break;
-      case Kind::wheel:
+      case InputKind::wheel:
         touch.kind = Touch::Kind::wheel;
         break;
-      case Kind::key:
+      case InputKind::key:
         touch.kind = Touch::Kind::key;
         touch.key = static_cast<Key>(input.key);  // both lists are in one order
         break;
-      case Kind::text: {
+      case InputKind::text: {
         bool any = false;
         for (const char c : input.text) {
           Touch typed = touch;
@@ -92,9 +92,9 @@ private:
         }
         return any;
       }
-      case Kind::drop:
-      case Kind::redraw:
-      case Kind::quit:
+      case InputKind::drop:
+      case InputKind::redraw:
+      case InputKind::quit:
         return false;
     }
     return app_.touch().feed(touch);

@@ -104,8 +104,10 @@ ListView rest_list(ScreenView& view) {
     row.line = say(w.since_weeks, name_of(stage), day_near(local_day(start), view.today));
     row.line += " (" + weeks_between(local_day(start), view.today) + ")";
     const auto looked = last_looked(pot->batch, pot->pot);
-    row.line +=
-        ", " + (looked ? say(w.looked_on, day_near(local_day(*looked), view.today)) : std::string(w.never_looked));
+    // A phone has no room for it.
+    if (!view.layout.phone())
+      row.line +=
+          ", " + (looked ? say(w.looked_on, day_near(local_day(*looked), view.today)) : std::string(w.never_looked));
     list.rows.push_back(std::move(row));
   }
   list.second = say(w.rest_second, counted(static_cast<std::int64_t>(pots.size()), "pot", "pots"));
@@ -222,7 +224,9 @@ std::optional<Wish> draw_list_screen(ScreenView& view) {
   if (draw_kept(view)) wish = UndoKept{};
   if (draw_trouble(view)) wish = PutErrorAside{};
 
-  const float h = row_height(l);
+  const bool tagged =
+      std::any_of(list.rows.begin(), list.rows.end(), [](const RowView& row) { return !row.tag.empty(); });
+  const float h = row_height(l, tagged);
   const Rect panel{l.page.x, l.content.y, l.page.w, l.page.bottom() - l.content.y};
   const float x = l.content.x;
   const float wide = l.content.w;

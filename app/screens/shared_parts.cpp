@@ -100,8 +100,9 @@ bool draw_trouble(ScreenView& view) {
   return draw_error_strip(view.pen, l.content.take_top(h, 12), view.ui.trouble->title, view.ui.trouble->words);
 }
 
-float row_height(const Layout& layout) {
-  return layout.phone() ? 92.0F : 84.0F;
+float row_height(const Layout& layout, bool tagged) {
+  if (!layout.phone()) return 84;
+  return tagged ? 118 : 92;
 }
 
 bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool phone) {
@@ -152,13 +153,14 @@ bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool pho
   float name_x = x;
   float line_y = area.y + area.h - (phone ? 18 : 20);
   if (!row.tag.empty()) {
-    const float most = row.name.empty() ? room : room * (phone ? 0.62F : 0.6F);
-    const float w = draw_pot_tag(pen, {x, top}, 34, row.tag, most);
+    const float w = draw_pot_tag(pen, {x, top}, 34, row.tag, phone || row.name.empty() ? room : room * 0.6F);
     name_x += w + 12;
   }
   if (!row.name.empty()) {
-    const float name_room = end - name_x;
-    if (name_room > 60) pen.text_in({name_x, top, name_room, 34}, Type::name_23, ink, row.name);
+    // On a phone a name has a line of its own.
+    const bool below = phone && !row.tag.empty();
+    const Rect name = below ? Rect{x, top + 38, room, 30} : Rect{name_x, top, end - name_x, 34};
+    if (name.w > 60) pen.text_in(name, Type::name_23, ink, row.name);
   }
   const Type line = pen.fitting({Type::body_16, Type::body_15}, row.line, room);
   pen.text(line, {x, line_y}, ink2, pen.fitted(line, row.line, room));

@@ -116,7 +116,7 @@ std::optional<Wish> draw_house(ScreenView& view, Rect area, std::size_t most) {
     if (draw_empty(pen, panel.inset(20, 20), w.clones_none, "", "")) return wish;
     return wish;
   }
-  const float h = row_height(view.layout);
+  const float h = row_height(view.layout, false);
   const std::size_t shown = std::min({rows.size(), most, static_cast<std::size_t>(std::max(1.0F, area.h / h))});
   const Rect panel = area.take_top(h * static_cast<float>(shown));
   pen.fill(panel, pen.theme.sheet, 8);
@@ -192,7 +192,7 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
       if (const auto asked = draw_house(view, area, 6)) wish = asked;
     } else {
       const Rect panel{l.page.x, area.y, l.page.w, l.page.bottom() - area.y};
-      const float content = 420 + 24 + 42 + row_height(l) * 5 + 24 + 60 + 20;
+      const float content = 420 + 24 + 42 + row_height(l, false) * 5 + 24 + 60 + 20;
       Rect inside{area.x, pen.begin_scroll("start", panel, content), area.w, content};
       opened = draw_start_bulb(pen, inside.take_top(420, 24), false, four, w.week, week);
       if (const auto asked = draw_links(view, inside.take_top(60, 24), 4)) wish = asked;
@@ -202,7 +202,8 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
   } else {
     const Rect panel{l.page.x, l.content.y - 4, l.page.w, l.page.bottom() - l.content.y + 4};
     const std::size_t shown = std::min<std::size_t>(5, std::max<std::size_t>(1, view.rows.stock().balance.size()));
-    const float list = 42 + (view.rows.stock().balance.empty() ? 240.0F : row_height(l) * static_cast<float>(shown));
+    const float list =
+        42 + (view.rows.stock().balance.empty() ? 240.0F : row_height(l, false) * static_cast<float>(shown));
     const float content = 4 + 322 + 20 + list + 20 + 130 + 20;
     Rect inside{l.content.x, pen.begin_scroll("start", panel, content) + 4, l.content.w, content};
     opened = draw_start_bulb(pen, inside.take_top(322, 20), true, four, w.week, week);

@@ -60,7 +60,7 @@ std::string per_piece_words(const UnpotDraft& draft) {
   const Words& w = words();
   const std::int64_t in = was_in(draft);
   if (!of_pieces(draft)) return say(w.was_in, counted(in, "bulb", "bulbs"));
-  if (in <= 0) return "";
+  if (in <= 0 || draft.total() == 0) return "";
   const std::int64_t tenths = (draft.total() * 10 + in / 2) / in;
   const std::string share = std::to_string(tenths / 10) + "." + std::to_string(tenths % 10);
   const Method method = draft.pot->batch.method;
@@ -131,12 +131,12 @@ std::string story_line(const ScreenView& view, const UnpotDraft& draft) {
   return text;
 }
 
-std::string history_line(const ScreenView& view, const UnpotDraft& draft) {
+std::string history_line(const ScreenView& view, const UnpotDraft& draft, bool with_medium) {
   const BatchState& batch = draft.pot->batch;
   std::string text;
   if (batch.mother_grade && batch.mother_grade->sized()) text = "Mother " + grade_words(*batch.mother_grade) + " cm, ";
   text += weeks_between(local_day(draft.pot->pot.filled_on), view.today);
-  text += batch.medium.empty() ? " in the pot" : " in " + batch.medium;
+  text += batch.medium.empty() || !with_medium ? " in the pot" : " in " + batch.medium;
   return text;
 }
 
@@ -166,8 +166,9 @@ void draw_pot_card(ScreenView& view, Rect area) {
   const std::string held =
       draft.pot->pot.held_reason.empty() ? draft.pot->batch.held_reason : draft.pot->pot.held_reason;
   const std::string first = story_line(view, draft);
-  const std::string second =
-      on_hold(draft.pot->batch, draft.pot->pot) ? say(words().pot_held, held) : history_line(view, draft);
+  std::string second = history_line(view, draft, true);
+  if (pen.width(Type::body_18, second) > room) second = history_line(view, draft, false);
+  if (on_hold(draft.pot->batch, draft.pot->pot)) second = say(words().pot_held, held);
   const Type type =
       pen.fitting({Type::body_18, Type::body_16, Type::body_15}, first.size() > second.size() ? first : second, room);
   pen.text(type, {x, area.y + 144}, t.ink2, pen.fitted(type, first, room));
@@ -272,7 +273,7 @@ void draw_handful_list(ScreenView& view, Rect area) {
     if (last) {
       pen.fill(row, t.straw, 4);
     } else {
-      pen.fill({row.x, row.bottom() - 1.5F, row.w, 1.5F}, t.well);
+      pen.fill({row.x, row.bottom() - 1.5F, row.w, 1.5F}, t.night ? t.ring : t.well);
     }
     const Color ink = last ? t.on_straw : t.ink;
     pen.text_in({row.x + 12, row.y, 48, row.h}, Type::heading_20, ink, "+" + std::to_string(it->count));

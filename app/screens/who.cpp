@@ -20,7 +20,7 @@ void draw_letters(ScreenView& view, Rect area) {
   const std::size_t rows = (letters.size() + 1 + columns - 1) / columns;
   constexpr float gap = 8;
   const float w = (area.w - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
-  const float h = std::min(72.0F, (area.h - gap * static_cast<float>(rows - 1)) / static_cast<float>(rows));
+  const float h = std::min(88.0F, (area.h - gap * static_cast<float>(rows - 1)) / static_cast<float>(rows));
   std::string& name = view.ui.typed_name;
   for (std::size_t i = 0; i <= letters.size(); ++i) {
     const Rect key{area.x + static_cast<float>(i % columns) * (w + gap),

@@ -95,8 +95,11 @@ bool draw_act(Pen& pen, Rect rect, const Act& act) {
                   act.words, inside.w - icon_room);
   const std::string shown = pen.fitted(type, act.words, inside.w - icon_room);
   if (act.style == ActStyle::link && act.icon) {
-    draw_icon(pen, *act.icon, {rect.x + 18 + icon_size / 2, rect.middle().y}, icon_size, pressed ? words : t.tunic);
-    pen.text_in({rect.x + 18 + icon_room, rect.y, inside.w - icon_room - 6, rect.h}, type, words, act.words);
+    const float from = rect.x + 16 + icon_size + 10;
+    const float room = rect.right() - point * 0.8F - from;
+    const Type link = pen.fitting({Type::heading_20, Type::heading_18}, act.words, room);
+    draw_icon(pen, *act.icon, {rect.x + 16 + icon_size / 2, rect.middle().y}, icon_size, pressed ? words : t.tunic);
+    pen.text_in({from, rect.y, room, rect.h}, link, words, act.words);
     return tapped;
   }
   const float used = pen.width(type, shown) + (shown.empty() ? icon_size : icon_room);

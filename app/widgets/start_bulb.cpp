@@ -1,5 +1,6 @@
 #include "app/widgets/start_bulb.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -185,12 +186,17 @@ std::optional<std::size_t> draw_start_bulb(Pen& pen, Rect area, bool phone, cons
         low ? quarter.bottom() - skin - (phone ? 4.0F : 10.0F) : words_top - (phone ? 4.0F : 8.0F);
     const float size = std::min({phone ? 62.0F : 108.0F, room_bottom - room_top, quarter.w * 0.34F});
     const Type count_type = phone ? Type::numeral_40 : Type::numeral_88;
-    const Point mid{right ? quarter.x + quarter.w * 0.36F : quarter.right() - quarter.w * 0.36F,
-                    (room_top + room_bottom) / 2};
+    const Point middle{right ? quarter.x + quarter.w * 0.36F : quarter.right() - quarter.w * 0.36F,
+                       (room_top + room_bottom) / 2};
     const std::string count = std::to_string(q.count);
     const float count_width = pen.width(count_type, count);
     const float gap = phone ? 10.0F : 20.0F;
     const float row = size + gap + count_width;
+    // Never nearer to the cut than this, however many there are.
+    const float from_cut = phone ? 10.0F : 24.0F;
+    const Point mid{right ? std::max(middle.x, quarter.x + from_cut + row / 2)
+                          : std::min(middle.x, quarter.right() - from_cut - row / 2),
+                    middle.y};
     if (!right) {
       draw_picture(pen, i, {mid.x - row / 2 + size / 2, mid.y}, size, straw);
       pen.text(count_type, {mid.x + row / 2 - count_width, mid.y + pen.cap(count_type) / 2}, number, count);

@@ -49,7 +49,8 @@ void draw_book(Pen& pen, Rect rect, const BookLabel& book) {
   if (book.ticked) draw_icon(pen, Icon::tick, {rect.x + 38, rect.middle().y}, 26, t.on_ink);
   const float room = rect.w - from - 16;
   const Type title = pen.fitting({Type::heading_24, Type::heading_20, Type::heading_18}, book.title, room);
-  const Type second = pen.fitting({Type::body_16, Type::body_15}, book.second, room);
+  // A digest is compared group by group: the narrow figures stand close, so that its groups show.
+  const Type second = Type::heading_18;
   pen.text(title, {rect.x + from, rect.y + 34}, t.on_ink, pen.fitted(title, book.title, room));
   pen.text(second, {rect.x + from, rect.y + 59}, t.on_ink2, pen.fitted(second, book.second, room));
 }
@@ -88,8 +89,20 @@ void draw_strands(Pen& pen, Rect area, const std::vector<HelperLabel>& helpers, 
       const Rect card{area.x + 48, area.y + static_cast<float>(i) * 100, area.w - 48, 88};
       const float lane = area.x + 8 + static_cast<float>(std::min<std::size_t>(i, 2)) * 13;
       const float wide = std::min(10.0F, width_of(h, 10));
-      const float goal = card.middle().y + (slab.y - card.middle().y) * joined;
-      pen.path({{card.x, card.middle().y}, {lane, card.middle().y}, {lane, goal}}, color, wide);
+      // What is still to come in is a fine line; what has come is as wide as it was new.
+      const float bend = 16;
+      std::vector<Point> along = curve({card.x + 2, card.middle().y}, {{card.x - 8, card.middle().y},
+                                                                       {lane + bend, card.middle().y},
+                                                                       {lane + bend, card.middle().y},
+                                                                       {lane + 4, card.middle().y},
+                                                                       {lane, card.middle().y + 4},
+                                                                       {lane, card.middle().y + bend}});
+      along.push_back({lane, slab.y + 2});
+      pen.path(along, color, 2);
+      if (joined > 0) {
+        along.back().y = card.middle().y + bend + (slab.y + 2 - card.middle().y - bend) * joined;
+        pen.path(along, color, wide);
+      }
       pen.label(card, Stake::right, t.sheet, color, 3, 6);
       pen.text_in({card.x + 16, card.y + 12, card.w * 0.4F, 28}, Type::name_23, t.ink, h.name);
       pen.text_in({card.x + 16, card.y + 46, card.w * 0.42F, 22}, Type::body_15, t.ink2, h.device);
@@ -130,8 +143,8 @@ void draw_strands(Pen& pen, Rect area, const std::vector<HelperLabel>& helpers, 
     std::vector<Point> along = curve(from, {{from.x, from.y + drop}, {to.x, to.y - drop}, to}, 48);
     const auto grown = static_cast<std::size_t>(std::lround(joined * static_cast<float>(along.size() - 1)));
     if (grown + 1 < along.size()) {
-      // What is still to come in: two fine lines where the strand will be.
-      pen.path(along, mix(t.edge, t.pane, 0.45F), 2);
+      // What is still to come in: a fine line where the strand will be.
+      pen.path(along, strand_color(t, i), 2.4F);
     }
     along.resize(grown + 1);
     ribbon(pen, along, wide, strand_color(t, i), wide > 10 ? i % 3 : 0,
