@@ -105,8 +105,11 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
     const std::int64_t counted = sum(unpotted->lines);
     // Twice what whole-bulb cuttings have been seen to give per section (trade-values.csv V003: 10 from 4) is asked
     // about once; common practice, not a limit.
-    if (!wish.sure && pot->pieces > 0 && counted > pot->pieces * 5) {
-      return refusal(std::string(unlikely_prefix) + "more than " + std::to_string(pot->pieces * 5) + " bulblets from " +
+    // A mother left whole is one piece with as many sectors.
+    const std::int64_t most =
+        pot->pieces * 5 * (leaves_mother_whole(batch->method) ? std::max<std::int64_t>(batch->sections, 1) : 1);
+    if (!wish.sure && pot->pieces > 0 && counted > most) {
+      return refusal(std::string(unlikely_prefix) + "more than " + std::to_string(most) + " bulblets from " +
                      std::to_string(pot->pieces) + (pot->pieces == 1 ? " piece" : " pieces") + ", is that right?");
     }
     if (pot->pieces > 0 && unpotted->alive.value_or(0) + sum(unpotted->dead) > pot->pieces && !wish.sure) {
