@@ -182,7 +182,8 @@ TEST_CASE("every golden parcel reads as its plain text says") {
 }
 
 TEST_CASE("the golden parcels hold what they were made of") {
-  for (const auto& [name, made] : all()) {
+  for (const auto& [file, made] : all()) {
+    const std::string name = file;  // captured below
     INFO(name);
     Result<sample::Read> read = sample::read(bytes_of(golden(name + ".parcel")));
     if (!read) FAIL(read.error().what);

@@ -166,7 +166,8 @@ inline Run taps(std::mt19937_64& random, std::uint8_t device, std::size_t count,
     } else if (act < 55) {
       fact = Moved{places[static_cast<std::size_t>(below(4))], ""};
     } else if (act < 62) {
-      fact = Lost{{line(std::nullopt, 1 + below(3), static_cast<Cause>(1 + below(5)))}, ""};
+      const std::int64_t count_lost = 1 + below(3);  // first; the order of arguments is the compiler's
+      fact = Lost{{line(std::nullopt, count_lost, static_cast<Cause>(1 + below(5)))}, ""};
     } else if (act < 65) {
       fact = Damage{Cause::pest, "thrips", static_cast<std::int32_t>(1 + below(3)), ""};
     } else if (act < 70) {
