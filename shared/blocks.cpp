@@ -305,7 +305,8 @@ bool BlockReader::next(Entry& entry) {
       row = get(rows_.at, 8);
       rows_.at += 8;
     }
-    entry.table->device = device_number == 0 ? std::string_view() : devices_[static_cast<std::size_t>(device_number) - 1];
+    entry.table->device =
+        device_number == 0 ? std::string_view() : devices_[static_cast<std::size_t>(device_number) - 1];
   } else {
     entry.table.reset();
   }
