@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "core/matters.hpp"
 #include "core/names.hpp"
 #include "core/state_codec.hpp"
 
@@ -217,6 +218,7 @@ bool Bookkeeping::refresh_book() {
   if (!book_touched_) return false;
   book_touched_ = false;
   book_changed();
+  for (const WriterId& writer : store_.forked_writers()) weigh_forks(store_, *this, writer);
   return true;
 }
 

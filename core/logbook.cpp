@@ -120,9 +120,6 @@ std::vector<Receipt> Logbook::Inside::append_own(std::vector<Entry>& entries, bo
 
 Outcome Logbook::Inside::finish(Progress* progress) {
   Outcome outcome = Done{};
-  if (bookkeeping.refresh_book()) {
-    for (const WriterId& writer : store->forked_writers()) weigh_forks(*store, bookkeeping, writer);
-  }
   if (!bookkeeping.settle(progress)) outcome = Error{ErrorKind::cancelled, "stopped; nothing was changed", {}};
   if (outcome && store->failed()) outcome = store->error();
   std::vector<std::pair<WriterId, std::uint64_t>> own;
@@ -208,13 +205,20 @@ Result<MergeReport> Logbook::merge(const std::vector<ByteSource*>& parcels, Prog
   }
   // A clock found wrong is written down once for what its device had written by then.
   in.bookkeeping.refresh_book();
+  WriterId self;
+  if (const auto kept = in.store->setting("writer"); kept && kept->size() == 16) {
+    std::copy(kept->begin(), kept->end(), self.bytes.begin());
+  }
   std::vector<Entry> notes;
   for (const ClockMeasured& clock : clocks) {
     bool known = false;
     for (const Entry& entry : in.store->entries_of_book()) {
       const Payload payload = decode(entry.kind, entry.payload);
       const auto* measured = std::get_if<ClockMeasured>(&payload);
-      known = known || (measured != nullptr && measured->writer == clock.writer && measured->upto >= clock.upto);
+      if (measured == nullptr) continue;
+      // Known already; or the other device has measured this one, which is the same difference seen from there.
+      known = known || (measured->writer == clock.writer && measured->upto >= clock.upto) ||
+              (entry.id.writer == clock.writer && measured->writer == self);
     }
     if (known) continue;
     Entry note;

@@ -179,21 +179,20 @@ Outcome Logbook::restore(const std::string& file, const std::string& store_path,
   }
   if (auto copied = (*from)->copy_to(store_path); !copied) return copied;
   const auto renew = [&]() -> Outcome {
-    auto store = Store::open(store_path, {});
-    if (!store) return store.error();
-    // Where a book was put back it never goes on numbering as the writer that it had.
-    (*store)->begin();
-    for (const char* name : {"writer", "token", "letter"}) (*store)->set_setting(name, "");
-    if (auto kept = (*store)->commit(); !kept) return kept;
-    (*store)->checkpoint();
+    {
+      auto store = Store::open(store_path, {});
+      if (!store) return store.error();
+      // Where a book was put back it never goes on numbering as the writer that it had.
+      (*store)->begin();
+      for (const char* name : {"writer", "token", "letter"}) (*store)->set_setting(name, "");
+      if (auto kept = (*store)->commit(); !kept) return kept;
+      (*store)->checkpoint();
+    }
     auto book = Logbook::open(store_path, {false, false, true, ""}, host);
     return book ? Outcome(Done{}) : Outcome(book.error());
   };
-  Outcome renewed = Done{};
-  {
-    from = Error{};  // lets go of the backup
-    renewed = renew();
-  }
+  from = Error{};  // lets go of the backup
+  const Outcome renewed = renew();
   if (!renewed) {
     for (const char* end : {"", "-wal", "-shm", "-journal"}) std::remove((store_path + end).c_str());
   }
