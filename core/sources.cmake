@@ -2,6 +2,13 @@
 set(MOTHERBULB_CORE_SOURCES
   bookkeeping.cpp
   decide.cpp
+  demo.cpp
+  demo/file.cpp
+  demo/hippeastrum.cpp
+  demo/house.cpp
+  demo/last_morning.cpp
+  demo/narcissus.cpp
+  demo/nerine.cpp
   label.cpp
   logbook.cpp
   logbook_care.cpp
