@@ -65,7 +65,6 @@ std::string Logbook::Inside::letter() {
       break;
     }
   }
-  if (!store->read_only()) store->set_setting("letter", letter);
   return letter;
 }
 
@@ -83,6 +82,7 @@ WriterRow& Logbook::Inside::own_writer() {
     bool forked = false;
     for (const WriterId& other : store->forked_writers()) forked = forked || other == id;
     if (!moved && !put_back && !forked) return row;
+    // Written with from now on, it is another device, and says so by a letter that the book does not know.
     if (row.last > 0) store->set_setting("letter", "");
   }
   WriterId id;
@@ -103,6 +103,7 @@ std::vector<Receipt> Logbook::Inside::append_own(std::vector<Entry>& entries, bo
   std::vector<Receipt> receipts;
   receipts.reserve(entries.size());
   WriterRow& writer = own_writer();
+  if (store->setting("letter").value_or("").empty()) store->set_setting("letter", letter());
   const std::int64_t now_ms = host.now_ms();
   for (Entry& entry : entries) {
     entry.id = {writer.id, writer.last + 1};
@@ -334,9 +335,7 @@ std::string Logbook::path() const {
 }
 
 std::string Logbook::device_letter() const {
-  Inside& in = *inside_;
-  if (auto known = in.store->setting("letter"); known && !known->empty()) return *known;
-  return in.store->read_only() ? in.letter() : "";
+  return inside_->letter();
 }
 
 std::vector<DeviceRow> Logbook::devices() const {

@@ -99,8 +99,8 @@ public:
 
   // --- questions
   std::int64_t entry_count() const;
-  std::uint64_t revision() const;  // grows with each change; screens redo their rows when it does
-  std::string device_letter() const;
+  std::uint64_t revision() const;     // grows with each change; screens redo their rows when it does
+  std::string device_letter() const;  // given, or the first that the book does not know
   std::string path() const;
   std::vector<DeviceRow> devices() const;
   std::vector<BatchState> batches() const;  // sorted by clone, label
