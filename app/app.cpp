@@ -130,6 +130,7 @@ void App::frame(ImDrawList& list, const FrameWish& wish) {
   Layout layout = make_layout(wish.width, wish.height, bench, !bench);
   touch_.begin_frame(wish.time_ms, layout.window);
   motion_.begin_frame(wish.time_ms);
+  fonts_.begin_frame();
   Pen pen(list, theme, fonts_, touch_, motion_);
   pen.fill(layout.window, theme.pane);
 

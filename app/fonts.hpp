@@ -49,6 +49,11 @@ public:
   void want(std::string_view text);
   [[nodiscard]] bool wants_rebuild() const { return wanted_ != baked_; }
 
+  // What did not fit in this frame and was cut with an ellipsis: tests look.
+  void begin_frame() { cut_.clear(); }
+  void note_cut(std::string_view words) { cut_.emplace_back(words); }
+  [[nodiscard]] const std::vector<std::string>& cut() const { return cut_; }
+
   [[nodiscard]] ImFont* get(Type type) const { return fonts_[static_cast<std::size_t>(type)]; }
   // Height of a capital, in pixels.
   [[nodiscard]] float cap(Type type) const { return caps_[static_cast<std::size_t>(type)]; }
@@ -57,6 +62,7 @@ public:
 private:
   std::array<ImFont*, type_count> fonts_{};
   std::array<float, type_count> caps_{};
+  std::vector<std::string> cut_;
   float scale_ = 0;
   unsigned baked_ = 0;  // bits of scripts
   unsigned wanted_ = 0;

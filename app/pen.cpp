@@ -246,6 +246,7 @@ std::string Pen::fitted(Type type, std::string_view words, float wide) {
   constexpr std::size_t most_bytes = 400;
   std::string cut = one_line(words.substr(0, most_bytes));
   if (words.size() <= most_bytes && width(type, cut) <= wide + 0.5F) return cut;
+  fonts_.note_cut(words);
   while (!cut.empty()) {
     std::size_t last = cut.size() - 1;
     while (last > 0 && !starts_character(cut[last])) --last;

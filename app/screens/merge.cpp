@@ -284,13 +284,13 @@ std::optional<Wish> draw_merge_screen(ScreenView& view) {
     return wish;
   }
 
-  const Rect panel{l.page.x, l.content.y - 4, l.page.w, l.page.bottom() - l.content.y + 4};
+  const Rect panel{l.page.x, l.content.y, l.page.w, l.page.bottom() - l.content.y};
   const float strands = any ? strands_height(p.labels.size(), l.phone()) : l.phone() ? 330.0F : 270.0F;
   const float act = 64;
   const float brought = p.fresh > 0 || p.merged ? (l.phone() ? 320.0F : 220.0F) : 0.0F;
-  const float content = 4 + strands + 16 + act + 20 + settle_head + matters_height(view, l.content.w, s) +
+  const float content = strands + 16 + act + 20 + settle_head + matters_height(view, l.content.w, s) +
                         (brought > 0 ? brought + 20 : 0) + 20;
-  Rect inside{l.content.x, pen.begin_scroll("merge", panel, content) + 4, l.content.w, content};
+  Rect inside{l.content.x, pen.begin_scroll("merge", panel, content), l.content.w, content};
   draw_top(inside.take_top(strands, 16));
   if (const auto asked = draw_merge_act(view, inside.take_top(act, 20), p)) wish = asked;
   if (brought > 0) draw_brought(view, inside.take_top(brought, 20), p);

@@ -104,7 +104,7 @@ std::optional<Wish> draw_house(ScreenView& view, Rect area, std::size_t most) {
   const Words& w = words();
   Pen& pen = view.pen;
   const std::vector<CloneRow> rows = clones(view);
-  const Rect title = area.take_top(36, 6);
+  const Rect title = area.take_top(48);
   pen.text_in(title, Type::heading_24, pen.theme.ink, w.start_list);
   std::optional<Wish> wish;
   if (rows.size() > most &&
@@ -154,7 +154,7 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
   const float who_y = l.phone() ? 61.0F : l.portrait() ? 84.0F : 80.0F;
   const Type who_type = l.phone() ? Type::strong_15 : Type::strong_18;
   const float who_width = pen.width(who_type, who) + 22;
-  const Rect who_key{l.head.x, who_y - 38, std::max(120.0F, who_width), 56};
+  const Rect who_key{l.head.x, who_y - 49, std::max(120.0F, who_width), 56};
   if (pen.touch.hit("who", who_key)) {
     view.ui.after_who = Screen::start;
     wish = Go{Screen::who};
@@ -192,7 +192,7 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
       if (const auto asked = draw_house(view, area, 6)) wish = asked;
     } else {
       const Rect panel{l.page.x, area.y, l.page.w, l.page.bottom() - area.y};
-      const float content = 420 + 24 + 42 + row_height(l, false) * 5 + 24 + 60 + 20;
+      const float content = 420 + 24 + 48 + row_height(l, false) * 5 + 24 + 60 + 20;
       Rect inside{area.x, pen.begin_scroll("start", panel, content), area.w, content};
       opened = draw_start_bulb(pen, inside.take_top(420, 24), false, four, w.week, week);
       if (const auto asked = draw_links(view, inside.take_top(60, 24), 4)) wish = asked;
@@ -200,12 +200,12 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
       pen.end_scroll("start");
     }
   } else {
-    const Rect panel{l.page.x, l.content.y - 4, l.page.w, l.page.bottom() - l.content.y + 4};
+    const Rect panel{l.page.x, l.content.y, l.page.w, l.page.bottom() - l.content.y};
     const std::size_t shown = std::min<std::size_t>(5, std::max<std::size_t>(1, view.rows.stock().balance.size()));
     const float list =
-        42 + (view.rows.stock().balance.empty() ? 240.0F : row_height(l, false) * static_cast<float>(shown));
-    const float content = 4 + 322 + 20 + list + 20 + 130 + 20;
-    Rect inside{l.content.x, pen.begin_scroll("start", panel, content) + 4, l.content.w, content};
+        48 + (view.rows.stock().balance.empty() ? 240.0F : row_height(l, false) * static_cast<float>(shown));
+    const float content = 322 + 20 + list + 20 + 130 + 20;
+    Rect inside{l.content.x, pen.begin_scroll("start", panel, content), l.content.w, content};
     opened = draw_start_bulb(pen, inside.take_top(322, 20), true, four, w.week, week);
     if (const auto asked = draw_house(view, inside.take_top(list, 20), shown)) wish = asked;
     if (const auto asked = draw_links(view, inside.take_top(130), 2)) wish = asked;

@@ -1,3 +1,10 @@
 # Every source of the window tests by name, one a line, relative to tests/screens/. They run under Xvfb.
 set(MOTHERBULB_SCREENS_SOURCES
+    drive.cpp
+    idle_test.cpp
+    look_test.cpp
+    merge_test.cpp
+    theme_test.cpp
+    touch_map_test.cpp
+    unpot_test.cpp
 )

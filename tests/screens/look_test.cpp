@@ -1,0 +1,193 @@
+// Every screen in every size and both themes, on the demo book: sizes and distances of what can be touched, nothing
+// cut, and a picture of each in build/pictures for a person to look at.
+
+#include "core/demo.hpp"
+#include "tests/screens/drive.hpp"
+
+namespace motherbulb {
+namespace {
+
+struct Size {
+  int width, height;
+  [[nodiscard]] std::string text() const { return std::to_string(width) + "x" + std::to_string(height); }
+};
+constexpr Size sizes[] = {{360, 740}, {800, 1280}, {1280, 800}, {1440, 900}};
+
+// The demo is written once and copied for each test: what one test merges is still to be merged in the next.
+struct Demo {
+  make::Folder folder;
+  FakeHost host{1, 1'794'476'400'000};  // 2026-11-12T09:00Z
+  std::unique_ptr<Logbook> book;
+
+  Demo() {
+    static const make::Folder once;
+    static const bool written = [] {
+      FakeHost writing;
+      make::must(write_demo(once.file("demo.book"), *day_from_civil({2026, 11, 12}), writing));
+      return true;
+    }();
+    CHECK(written);
+    for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::path(once.file("")))) {
+      std::filesystem::copy(entry.path(), folder.file(entry.path().filename().string()));
+    }
+    book = make::open_book(folder.file("demo.book"), host);
+  }
+};
+
+struct Scene {
+  const char* name;
+  std::vector<const char*> taps;
+};
+
+void check_scene(drive::Driver& driver, const std::string& where) {
+  driver.check_targets(where);
+  for (const std::string& cut : driver.app->fonts().cut()) {
+    CAPTURE(where);
+    CHECK_MESSAGE(cut.empty(), "cut off: " << cut);
+  }
+  driver.picture(where);
+}
+
+// The first control whose name begins so.
+std::string first_named(const drive::Driver& driver, const std::string& start) {
+  for (const std::string& name : driver.names()) {
+    if (name.rfind(start, 0) == 0 && driver.target(name).whole) return name;
+  }
+  FAIL("no control begins with " << start);
+  return {};
+}
+
+}  // namespace
+
+TEST_CASE("every screen of the demo in every size and theme is whole, and can be touched") {
+  Demo demo;
+  for (const Size& size : sizes) {
+    for (const bool night : {false, true}) {
+      drive::Wish wish;
+      wish.width = size.width;
+      wish.height = size.height;
+      wish.night = night;
+      wish.helper = "Ines";
+      drive::Driver driver(*demo.book, demo.host, wish);
+      const std::string end = "-" + size.text() + (night ? "-night" : "-day");
+      check_scene(driver, "start" + end);
+      driver.tap("who");
+      check_scene(driver, "who" + end);
+      driver.tap("who:other");
+      check_scene(driver, "who-other" + end);
+      driver.tap("bar:unpot");
+      check_scene(driver, "choose" + end);
+      driver.tap("filter:bulbs");
+      check_scene(driver, "choose-bulbs" + end);
+      driver.tap("bar:pots");
+      check_scene(driver, "pests" + end);
+      driver.tap("bar:due");
+      check_scene(driver, "rest" + end);
+      driver.tap("bar:merge");
+      check_scene(driver, "merge-waiting" + end);
+      for (const char* link : {"outlook", "clones", "cutting", "labels"}) {
+        driver.tap("bar:start");
+        const std::string target = std::string("link:") + link;
+        for (int i = 0; i < 30 && !(driver.has(target) && driver.target(target).whole); ++i) {
+          driver.wheel({static_cast<float>(size.width) / 2, static_cast<float>(size.height) / 2}, -2);
+        }
+        driver.tap(target);
+        check_scene(driver, link + end);
+      }
+    }
+  }
+}
+
+TEST_CASE("unpot & count in every size and theme, from the empty pad to the kept slip") {
+  for (const Size& size : sizes) {
+    for (const bool night : {false, true}) {
+      Demo demo;
+      drive::Wish wish;
+      wish.width = size.width;
+      wish.height = size.height;
+      wish.night = night;
+      wish.helper = "Ines";
+      drive::Driver driver(*demo.book, demo.host, wish);
+      const std::string end = "-" + size.text() + (night ? "-night" : "-day");
+      driver.tap("quarter:unpot");
+      driver.tap(first_named(driver, "batch:"));
+      if (driver.ui().screen == Screen::unpot_choose) {
+        check_scene(driver, "choose-pot" + end);
+        driver.tap(first_named(driver, "pot:"));
+      }
+      REQUIRE(driver.ui().screen == Screen::unpot);
+      check_scene(driver, "unpot-empty" + end);
+      for (const char* key : {"pad:2", "pad:1", "pad:next", "pad:3", "pad:2", "pad:next", "pad:1"}) driver.tap(key);
+      driver.tap("mother");
+      driver.tap("dead:rot");
+      check_scene(driver, "unpot-dead" + end);
+      driver.tap("dead:done");
+      check_scene(driver, "unpot" + end);
+      driver.tap("keep");
+      if (driver.has("sure:yes")) driver.tap("sure:yes");
+      REQUIRE(driver.ui().kept.has_value());
+      check_scene(driver, "unpot-kept" + end);
+    }
+  }
+}
+
+TEST_CASE("the demo's day is merged in every size and theme") {
+  for (const Size& size : sizes) {
+    for (const bool night : {false, true}) {
+      Demo demo;
+      drive::Wish wish;
+      wish.width = size.width;
+      wish.height = size.height;
+      wish.night = night;
+      wish.helper = "Ines";
+      drive::Driver driver(*demo.book, demo.host, wish);
+      const std::string end = "-" + size.text() + (night ? "-night" : "-day");
+      REQUIRE(driver.ui().merge.waiting.size() == 2);
+      driver.tap("bar:merge");
+      driver.tap("merge");
+      REQUIRE(driver.ui().merge.merged.size() == 2);
+      check_scene(driver, "merge" + end);
+      driver.wheel({static_cast<float>(size.width) * 0.8F, static_cast<float>(size.height) / 2}, -11);
+      check_scene(driver, "merge-lower" + end);
+      driver.tap("bar:start");
+      check_scene(driver, "start-merged" + end);
+    }
+  }
+}
+
+TEST_CASE("the theme changes by one tap, from the rail and from the start screen's head") {
+  Demo demo;
+  for (const Size& size : sizes) {
+    drive::Wish wish;
+    wish.width = size.width;
+    wish.height = size.height;
+    drive::Driver driver(*demo.book, demo.host, wish);
+    const std::vector<std::uint8_t> day = driver.window->pixels();
+    driver.tap("theme");
+    CHECK(driver.ui().night);
+    CHECK(driver.window->pixels() != day);
+    driver.tap("theme");
+    CHECK_FALSE(driver.ui().night);
+    CHECK(driver.window->pixels() == day);
+  }
+}
+
+TEST_CASE("an empty book says what is not there, on every screen") {
+  make::Folder folder;
+  FakeHost host;
+  auto book = make::new_book(folder.file("empty.book"), host);
+  for (const Size& size : sizes) {
+    drive::Wish wish;
+    wish.width = size.width;
+    wish.height = size.height;
+    drive::Driver driver(*book, host, wish);
+    const std::string end = "-" + size.text() + "-day";
+    check_scene(driver, "empty-start" + end);
+    for (const char* place : {"unpot", "pots", "due", "merge"}) {
+      driver.tap(std::string("bar:") + place);
+      check_scene(driver, std::string("empty-") + place + end);
+    }
+  }
+}
+
+}  // namespace motherbulb
