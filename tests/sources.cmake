@@ -1,6 +1,7 @@
 # Every source of the unit tests by name, one a line, relative to tests/. Each NAME_test.cpp becomes one ctest test.
 set(MOTHERBULB_TESTS_SOURCES
 core/counting_test.cpp
+core/demo_test.cpp
 core/logbook_test.cpp
 shared/codec_test.cpp
 shared/day_test.cpp
