@@ -15,17 +15,6 @@ struct FreeContext {
   void operator()(ZSTD_DCtx* context) const { ZSTD_freeDCtx(context); }
 };
 
-// A fuzzer cannot make checksums; without them it gets inside.
-#ifdef MOTHERBULB_FUZZ
-constexpr bool checksums_count = false;
-#else
-constexpr bool checksums_count = true;
-#endif
-
-bool differ(const Hash& a, const Hash& b) {
-  return checksums_count && a != b;
-}
-
 Error damaged(const std::string& name, const std::string& what) {
   return {ErrorKind::damaged,
           name + " is damaged: " + what +
@@ -108,7 +97,7 @@ Outcome ParcelReader::Inside::open() {
   const std::size_t covered = frame::head_size - frame::hash_size;
   if (there < frame::head_size) return damaged(source.name(), "it ends within its first bytes");
   chain = frame::chained(Hash{}, nullptr, 0, bytes.data(), covered);
-  if (version == 0 || differ(chain, hash_at(bytes.data() + covered))) {
+  if (version == 0 || chain != hash_at(bytes.data() + covered)) {
     return damaged(source.name(), "its first bytes are not what was written");
   }
   std::memcpy(head.written_by.bytes.data(), bytes.data() + 10, 16);
@@ -121,7 +110,7 @@ Outcome ParcelReader::Inside::open() {
   const std::uint64_t trailer_size = frame::get(tail.data(), 4);
   const bool whole = frame::get(tail.data() + 4, 8) == size &&
                      std::memcmp(tail.data() + frame::tail_size - 8, frame::end_mark.data(), 8) == 0;
-  if (!whole && checksums_count) return cut;
+  if (!whole) return cut;
   if (trailer_size < frame::least_trailer_size || trailer_size > frame::greatest_trailer_size ||
       trailer_size > size - frame::head_size) {
     return damaged(source.name(), "its last part has an impossible size");
@@ -135,7 +124,7 @@ Outcome ParcelReader::Inside::open() {
 Outcome ParcelReader::Inside::read_trailer(const ByteString& bytes) {
   const std::size_t checked = bytes.size() - frame::hash_size - 8;
   const Error wrong = damaged(source.name(), "its last part is not what was written");
-  if (differ(frame::chained(Hash{}, nullptr, 0, bytes.data(), checked), hash_at(bytes.data() + checked))) return wrong;
+  if (frame::chained(Hash{}, nullptr, 0, bytes.data(), checked) != hash_at(bytes.data() + checked)) return wrong;
   end_of_chain = hash_at(bytes.data());
   blocks = frame::get(bytes.data() + 32, 8);
   entries = frame::get(bytes.data() + 40, 8);
@@ -153,7 +142,7 @@ Outcome ParcelReader::Inside::read_trailer(const ByteString& bytes) {
     in.raw(run.last.bytes.data(), 32);
     if (in.failed() || run.first == 0 || run.count == 0 || run.first > frame::greatest_seq ||
         run.count - 1 > frame::greatest_seq - run.first || run.count > frame::greatest_seq - sum ||
-        (run.first == 1 && differ(run.before, first_hash(run.writer)))) {
+        (run.first == 1 && run.before != first_hash(run.writer))) {
       return wrong;
     }
     sum += run.count;
@@ -198,7 +187,7 @@ Outcome ParcelReader::Inside::read_block(std::uint32_t& count, std::uint32_t& si
   }
   position += packed_size;
   chain = frame::chained(chain, bytes.data(), 12, into.data(), into.size() - BlockReader::slack);
-  if (differ(chain, hash_at(bytes.data() + 12))) return stop(this_block() + " is not what was written");
+  if (chain != hash_at(bytes.data() + 12)) return stop(this_block() + " is not what was written");
   return Done{};
 }
 
@@ -222,7 +211,7 @@ Outcome ParcelReader::Inside::open_block() {
 }
 
 Outcome ParcelReader::Inside::check_end() {
-  if (blocks_read != blocks || position != trailer_at || differ(chain, end_of_chain)) {
+  if (blocks_read != blocks || position != trailer_at || chain != end_of_chain) {
     return stop("it does not hold what its last part says");
   }
   return Done{};
@@ -289,7 +278,7 @@ Result<bool> ParcelReader::next_entry(Entry& entry, Hash& hash) {
   crypto_generichash(hash.bytes.data(), hash.bytes.size(), in.hashed.data(), size, nullptr, 0);
   in.previous = hash;
   ++in.seq;
-  if (--in.left == 0 && differ(hash, run.last)) {
+  if (--in.left == 0 && hash != run.last) {
     return in.stop("entries " + std::to_string(run.first) + " to " + std::to_string(run.first + run.count - 1) +
                    " of " + hex(run.writer) + " are not what was written");
   }

@@ -1,3 +1,5 @@
-# Each file here is one fuzz target (LLVMFuzzerTestOneInput); its corpus is in tests/fuzz/corpus/NAME/.
+# Each file here is one fuzz target (LLVMFuzzerTestOneInput); it makes its own seeds (tests/fuzz/seeds.hpp). What was
+# found once and mended is in tests/fuzz/corpus/NAME/.
 set(MOTHERBULB_FUZZ_SOURCES
+parcel_fuzz.cpp
 )
