@@ -20,6 +20,7 @@ void BookRows::refresh() {
   stock_.reset();
   digest_.reset();
   devices_.reset();
+  lines_.clear();
   std::set<std::string> names;
   for (const BatchState& batch : batches_) names.insert(batch.helper);
   for (const PotRow& row : pots_) {
@@ -43,6 +44,19 @@ const std::string& BookRows::digest() {
 const std::vector<DeviceRow>& BookRows::devices() {
   if (!devices_) devices_ = book_.devices();
   return *devices_;
+}
+
+const Lines* BookRows::lines_of_fact(const BatchId& batch, const FactKey& fact) {
+  auto known = lines_.find(fact);
+  if (known == lines_.end()) {
+    Lines counted;
+    for (const StoryLine& line : book_.story(batch)) {
+      if (!(line.key == fact)) continue;
+      if (const Lines* lines = motherbulb::lines_of(line.fact)) counted = *lines;
+    }
+    known = lines_.emplace(fact, std::move(counted)).first;
+  }
+  return known->second.empty() ? nullptr : &known->second;
 }
 
 std::vector<PotRow> BookRows::filled_of(const BatchId& batch) const {

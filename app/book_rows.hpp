@@ -1,6 +1,7 @@
 // What the screens show of the book, asked for once and kept until the book has changed.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -25,6 +26,8 @@ public:
   [[nodiscard]] const Stock& stock();
   [[nodiscard]] const std::string& digest();
   [[nodiscard]] const std::vector<DeviceRow>& devices();
+  // The lines that a fact of a batch counts; null where it is not there or counts none.
+  [[nodiscard]] const Lines* lines_of_fact(const BatchId& batch, const FactKey& fact);
   [[nodiscard]] std::uint64_t revision() const { return revision_; }
 
   // The pots of a batch that stand filled.
@@ -42,6 +45,7 @@ private:
   std::optional<Stock> stock_;
   std::optional<std::string> digest_;
   std::optional<std::vector<DeviceRow>> devices_;
+  std::map<FactKey, Lines> lines_;
 };
 
 }  // namespace motherbulb

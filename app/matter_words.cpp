@@ -60,14 +60,18 @@ std::string capitalised(std::string text) {
   return text;
 }
 
-// What stands behind the count itself: "3 bulbs: 2 of 2-4, 1 of 4-6" without its first words, where a number shows
-// them.
-std::string behind_number(const std::string& text) {
-  const auto colon = text.find(": ");
-  return colon == std::string::npos ? "" : capitalised(with_dashes(text.substr(colon + 2)));
+// "3 of 2–4, 5 of 4–6 cm"; nothing where the count has no sizes.
+std::string counted_lines(const Lines* lines) {
+  std::string text;
+  if (lines == nullptr) return text;
+  for (const Line& line : *lines) {
+    if (line.count == 0 || !line.grade || !line.grade->sized()) continue;
+    text += (text.empty() ? "" : ", ") + grouped(line.count) + " of " + grade_words(*line.grade);
+  }
+  return text.empty() ? text : text + " cm";
 }
 
-MatterSideView word_side(const Matter& matter, const MatterSide& side, bool first, Day today) {
+MatterSideView word_side(const Matter& matter, const MatterSide& side, bool first, BookRows& rows, Day today) {
   const Words& w = words();
   MatterSideView view;
   view.title = side.helper;
@@ -78,12 +82,12 @@ MatterSideView word_side(const Matter& matter, const MatterSide& side, bool firs
       view.when = day_near(day, today) + (view.when.empty() ? "" : " " + view.when);
   }
   view.act = w.take_this;
-  view.second = capitalised(side.text);
+  view.second = capitalised(with_dashes(side.text));
   switch (matter.kind) {
     case MatterKind::counted_twice:
       view.number = grouped(side.bulbs);
       view.word = side.bulbs == 1 ? "bulb" : "bulbs";
-      view.second = behind_number(side.text);
+      view.second = counted_lines(side.fact ? rows.lines_of_fact(matter.pot.batch, *side.fact) : nullptr);
       view.act = say(w.take_number, grouped(side.bulbs));
       break;
     case MatterKind::after_unpotting:
@@ -94,7 +98,8 @@ MatterSideView word_side(const Matter& matter, const MatterSide& side, bool firs
       view.act = first ? w.act_leave : w.act_book;
       break;
     case MatterKind::clock:
-      if (view.title.empty()) view.title = first ? w.side_shift : w.side_as_written;
+      if (!first || view.title.empty()) view.title = first ? w.side_shift : w.side_as_written;
+      if (!first) view.when.clear();
       view.act = first ? w.act_shift : w.act_leave;
       break;
     case MatterKind::two_places:
@@ -116,7 +121,7 @@ MatterSideView word_side(const Matter& matter, const MatterSide& side, bool firs
 
 }  // namespace
 
-MatterView word_matter(const Matter& matter, const BookRows& rows, Day today) {
+MatterView word_matter(const Matter& matter, BookRows& rows, Day today) {
   const Words& w = words();
   MatterView view;
   view.id = hex(matter.id);
@@ -125,8 +130,8 @@ MatterView word_matter(const Matter& matter, const BookRows& rows, Day today) {
   const auto found = std::find_if(rows.batches().begin(), rows.batches().end(),
                                   [&](const BatchState& batch) { return batch.id == matter.pot.batch; });
   if (found != rows.batches().end() && !matter.pot.batch.is_zero()) view.tag = pot_label(*found, matter.pot.number);
-  view.first = word_side(matter, matter.first, true, today);
-  view.second = word_side(matter, matter.second, false, today);
+  view.first = word_side(matter, matter.first, true, rows, today);
+  view.second = word_side(matter, matter.second, false, rows, today);
   if (offers_both(matter.kind)) view.both = w.both_right;
   view.proposed = static_cast<int>(matter.proposal);
   return view;

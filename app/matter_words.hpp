@@ -9,6 +9,6 @@
 
 namespace motherbulb {
 
-[[nodiscard]] MatterView word_matter(const Matter& matter, const BookRows& rows, Day today);
+[[nodiscard]] MatterView word_matter(const Matter& matter, BookRows& rows, Day today);
 
 }  // namespace motherbulb

@@ -2,6 +2,22 @@
 set(MOTHERBULB_APP_SOURCES
     app.cpp
     book_rows.cpp
+  cli/backup.cpp
+  cli/check.cpp
+  cli/cli.cpp
+  cli/day.cpp
+  cli/demo.cpp
+  cli/export.cpp
+  cli/import.cpp
+  cli/matters.cpp
+  cli/merge.cpp
+  cli/open.cpp
+  cli/output.cpp
+  cli/parcel.cpp
+  cli/pots.cpp
+  cli/restore.cpp
+  cli/stock.cpp
+  cli/withdraw.cpp
     fonts.cpp
     matter_words.cpp
     parcel_preview.cpp

@@ -19,8 +19,8 @@ float distance(Point a, Point b) {
 }
 
 bool same(const Rect& a, const Rect& b) {
-  return std::abs(a.x - b.x) < 0.5F && std::abs(a.y - b.y) < 0.5F && std::abs(a.w - b.w) < 0.5F &&
-         std::abs(a.h - b.h) < 0.5F;
+  return std::abs(a.x - b.x) < 0.005F && std::abs(a.y - b.y) < 0.005F && std::abs(a.w - b.w) < 0.005F &&
+         std::abs(a.h - b.h) < 0.005F;
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <functional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -162,14 +163,22 @@ Surroundings surroundings_of(const std::string& store) {
   return around;
 }
 
-// Opens a window on the book and runs until it is closed. Fails where there is no display.
+// Opens a window on the book and runs until it is closed. Fails where there is no display. `changed` is told of the
+// helper and the theme whenever a person changed one of them.
 template <class Window, class Files>
-Outcome run_window(Logbook& book, Host& host, const WindowOptions& options) {
+Outcome run_window(Logbook& book, Host& host, const WindowOptions& options,
+                   const std::function<void(const std::string& helper, bool night)>& changed) {
   auto window = Window::open({"Motherbulb", options.width, options.height});
   if (!window) return window.error();
   App app(book, host, surroundings_of<Files>(book.path()), {options.helper, options.night, options.less_motion});
   Session<Window> session(app, **window, options.fonts, options.scale);
+  std::string helper = options.helper;
+  bool night = options.night;
   while (session.step(-1)) {
+    if (app.ui().helper == helper && app.ui().night == night) continue;
+    helper = app.ui().helper;
+    night = app.ui().night;
+    changed(helper, night);
   }
   return Done{};
 }

@@ -147,6 +147,7 @@ struct Words {
   std::string_view book_after = "One book, {}";
   std::string_view digest_now = "Shows {}";
   std::string_view digest_same = "Same on all when they show {}";
+  std::string_view digest_same_short = "Same on all: {}";
   std::string_view merge_act = "Merge {}: {} new";
   std::string_view merge_act_known = "Nothing new to merge";
   std::string_view merge_kept = "{} merged, {} to settle";

@@ -100,6 +100,7 @@ Picture picture_of(ScreenView& view) {
   p.labels[0].weight = std::min(p.labels[0].weight, std::max<std::int64_t>(widest, 1));
   p.book.title = say(p.merged ? w.book_after : w.book_before, entries_words(view.rows.entries()));
   p.book.second = say(p.merged ? w.digest_same : w.digest_now, view.rows.digest());
+  if (p.merged) p.book.short_second = say(w.digest_same_short, view.rows.digest());
   p.book.ticked = p.merged;
   return p;
 }
@@ -277,7 +278,7 @@ std::optional<Wish> draw_merge_screen(ScreenView& view) {
     draw_top(left.take_top(top_height, 16));
     const Rect act = left.take_top(68);
     if (const auto asked = draw_merge_act(view, act, p)) wish = asked;
-    if (const auto asked = draw_settle_head(view, right.take_top(settle_head - 12, 8), s)) wish = asked;
+    if (const auto asked = draw_settle_head(view, right.take_top(settle_head, 8), s)) wish = asked;
     const float top = pen.begin_scroll("matters", right, matters_height(view, right.w, s) + 12);
     if (const auto asked = draw_matters(view, {right.x, top, right.w, 0}, s, right)) wish = asked;
     pen.end_scroll("matters");
@@ -288,13 +289,13 @@ std::optional<Wish> draw_merge_screen(ScreenView& view) {
   const float strands = any ? strands_height(p.labels.size(), l.phone()) : l.phone() ? 330.0F : 270.0F;
   const float act = 64;
   const float brought = p.fresh > 0 || p.merged ? (l.phone() ? 320.0F : 220.0F) : 0.0F;
-  const float content = strands + 16 + act + 20 + settle_head + matters_height(view, l.content.w, s) +
+  const float content = strands + 16 + act + 20 + settle_head + 8 + matters_height(view, l.content.w, s) +
                         (brought > 0 ? brought + 20 : 0) + 20;
   Rect inside{l.content.x, pen.begin_scroll("merge", panel, content), l.content.w, content};
   draw_top(inside.take_top(strands, 16));
   if (const auto asked = draw_merge_act(view, inside.take_top(act, 20), p)) wish = asked;
   if (brought > 0) draw_brought(view, inside.take_top(brought, 20), p);
-  if (const auto asked = draw_settle_head(view, inside.take_top(settle_head - 8, 8), s)) wish = asked;
+  if (const auto asked = draw_settle_head(view, inside.take_top(settle_head, 8), s)) wish = asked;
   if (const auto asked = draw_matters(view, inside, s, panel)) wish = asked;
   pen.end_scroll("merge");
   return wish;

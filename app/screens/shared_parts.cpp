@@ -102,7 +102,7 @@ bool draw_trouble(ScreenView& view) {
 
 float row_height(const Layout& layout, bool tagged) {
   if (!layout.phone()) return 84;
-  return tagged ? 118 : 92;
+  return tagged ? 142 : 106;
 }
 
 bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool phone) {
@@ -145,13 +145,12 @@ bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool pho
         row.right_word.empty() ? area.middle().y + pen.cap(number) / 2 : area.y + 18 + pen.cap(number);
     pen.text(number, {end, baseline}, ink, row.right, Align::right);
     if (!row.right_word.empty())
-      pen.text(Type::body_15, {end, area.y + area.h - 14}, ink2, row.right_word, Align::right);
+      pen.text(Type::body_15, {end, area.y + (phone ? 66.0F : area.h - 14)}, ink2, row.right_word, Align::right);
     end -= w + 14;
   }
   const float room = end - x;
   const float top = area.y + (phone ? 12.0F : 8.0F);
   float name_x = x;
-  float line_y = area.y + area.h - (phone ? 18 : 20);
   if (!row.tag.empty()) {
     const float w = draw_pot_tag(pen, {x, top}, 34, row.tag, phone || row.name.empty() ? room : room * 0.6F);
     name_x += w + 12;
@@ -162,8 +161,12 @@ bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool pho
     const Rect name = below ? Rect{x, top + 38, room, 30} : Rect{name_x, top, end - name_x, 34};
     if (name.w > 60) pen.text_in(name, Type::name_23, ink, row.name);
   }
+  if (phone) {
+    pen.paragraph({x, area.bottom() - 56, room, 42}, Type::body_15, ink2, row.line, 2);
+    return tapped;
+  }
   const Type line = pen.fitting({Type::body_16, Type::body_15}, row.line, room);
-  pen.text(line, {x, line_y}, ink2, pen.fitted(line, row.line, room));
+  pen.text(line, {x, area.bottom() - 20}, ink2, pen.fitted(line, row.line, room));
   return tapped;
 }
 

@@ -148,7 +148,7 @@ void draw_pot_card(ScreenView& view, Rect area) {
   const float mother_column = std::min(220.0F, area.w * 0.34F);
   const Rect right{area.right() - mother_column, area.y, mother_column, area.h};
   pen.fill({right.x, area.y + 18, 1.5F, area.h - 36}, t.well);
-  const float radius = std::min({72.0F, (area.h - 66) / 2, mother_column / 2 - 20});
+  const float radius = std::min({86.0F, (area.h - 66) / 2, mother_column / 2 - 20});
   draw_mother_target(view, right.inset(8, 8), {right.middle().x, area.y + 18 + radius}, radius);
   const Color words_color = is_pressed(pen, "mother") ? t.on_straw : t.ink;
   const Rect below{right.x + 12, area.bottom() - 40, right.w - 24, 24};

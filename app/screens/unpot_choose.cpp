@@ -46,7 +46,7 @@ std::optional<Wish> draw_pots(ScreenView& view, Rect area, const std::vector<Pot
   Pen& pen = view.pen;
   const Theme& t = pen.theme;
   constexpr float gap = 12;
-  const float height = 96;
+  const float height = 116;
   const std::size_t columns =
       view.layout.phone() ? 1 : static_cast<std::size_t>(std::max(1.0F, (area.w + gap) / 330.0F));
   const float wide = (area.w - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
@@ -67,10 +67,11 @@ std::optional<Wish> draw_pots(ScreenView& view, Rect area, const std::vector<Pot
     draw_pot_tag(pen, {cell.x + 14, cell.y + 12}, 38, label, wide - 60);
     const std::string holds =
         row.pot.unit == Unit::pieces ? pieces_word(row.batch.method, row.pot.pieces) : contents_words(row.pot);
-    std::string line = holds;
+    const Color words_color = pressed ? t.on_straw : t.ink2;
+    pen.text_in({cell.x + 16, cell.y + 56, wide - 60, 26}, Type::strong_16, pressed ? t.on_straw : t.ink, holds);
     const std::string place = place_of(row.batch, row.pot);
-    if (!place.empty()) line += ", " + place;
-    pen.text_in({cell.x + 16, cell.y + 56, wide - 60, 30}, Type::body_16, pressed ? t.on_straw : t.ink2, line);
+    pen.text_in({cell.x + 16, cell.y + 82, wide - 32, 24},
+                pen.fitting({Type::body_16, Type::body_15}, place, wide - 32), words_color, place);
     draw_icon(pen, Icon::next, {cell.right() - 24, cell.middle().y}, 20, pressed ? t.on_straw : t.tunic);
     if (on_hold(row.batch, row.pot)) draw_mark(pen, Mark::on_hold, {cell.right() - 56, cell.y + 30}, 22);
   }

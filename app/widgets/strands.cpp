@@ -51,8 +51,10 @@ void draw_book(Pen& pen, Rect rect, const BookLabel& book) {
   const Type title = pen.fitting({Type::heading_24, Type::heading_20, Type::heading_18}, book.title, room);
   // A digest is compared group by group: the narrow figures stand close, so that its groups show.
   const Type second = Type::heading_18;
+  const std::string_view words =
+      pen.width(second, book.second) <= room || book.short_second.empty() ? book.second : book.short_second;
   pen.text(title, {rect.x + from, rect.y + 34}, t.on_ink, pen.fitted(title, book.title, room));
-  pen.text(second, {rect.x + from, rect.y + 59}, t.on_ink2, pen.fitted(second, book.second, room));
+  pen.text(second, {rect.x + from, rect.y + 59}, t.on_ink2, pen.fitted(second, words, room));
 }
 
 void draw_badge(Pen& pen, Point right_top, const std::string& words, float most) {
@@ -122,7 +124,7 @@ void draw_strands(Pen& pen, Rect area, const std::vector<HelperLabel>& helpers, 
   }
 
   const float gap = 16;
-  const float card_height = 148;
+  const float card_height = 152;
   const float w = std::min((area.w - gap * static_cast<float>(n - 1)) / static_cast<float>(n), 300.0F);
   const float all = w * static_cast<float>(n) + gap * static_cast<float>(n - 1);
   const float left = area.x + (area.w - all) / 2;
@@ -162,12 +164,14 @@ void draw_strands(Pen& pen, Rect area, const std::vector<HelperLabel>& helpers, 
       draw_badge(pen, {card.right() - 14, card.y + 16}, h.badge, badge_room);
     }
     const Type name = pen.fitting({Type::name_28, Type::name_23}, h.name, room - badge_room);
-    pen.text(name, {x, card.y + 38}, t.ink, pen.fitted(name, h.name, room - badge_room));
-    pen.text(Type::body_15, {x, card.y + 61}, t.ink2, pen.fitted(Type::body_15, h.device, room));
-    const float number = pen.text(Type::numeral_40, {x, card.y + 103}, t.ink, h.number);
-    pen.text(Type::strong_16, {x + number + 8, card.y + 103}, t.ink,
+    pen.text(name, {x, card.y + 37}, t.ink, pen.fitted(name, h.name, room - badge_room));
+    pen.text(Type::body_15, {x, card.y + 59}, t.ink2, pen.fitted(Type::body_15, h.device, room));
+    const float word = pen.width(Type::strong_16, h.number_word) + 8;
+    const Type number_type = pen.fitting({Type::numeral_40, Type::heading_28, Type::heading_24}, h.number, room - word);
+    const float number = pen.text(number_type, {x, card.y + 100}, t.ink, h.number);
+    pen.text(Type::strong_16, {x + number + 8, card.y + 100}, t.ink,
              pen.fitted(Type::strong_16, h.number_word, room - number - 8));
-    pen.text(Type::body_15, {x, card.y + 125}, t.ink2, pen.fitted(Type::body_15, h.second, room));
+    pen.text(Type::body_15, {x, card.y + 121}, t.ink2, pen.fitted(Type::body_15, h.second, room));
   }
   draw_book(pen, slab, book);
 }

@@ -19,8 +19,9 @@ struct HelperLabel {
 };
 
 struct BookLabel {
-  std::string title;   // "One book, 3,489 entries"
-  std::string second;  // "Same on all when they show 5c1e a07d 93f4"
+  std::string title;         // "One book, 3,489 entries"
+  std::string second;        // "Same on all when they show 5c1e a07d 93f4"
+  std::string short_second;  // where the other does not fit
   bool ticked = false;
 };
 

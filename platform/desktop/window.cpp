@@ -312,6 +312,14 @@ std::string DesktopWindow::painter_name() const {
   return SDL_GetRendererInfo(inside_->renderer.get(), &info) == 0 ? info.name : "";
 }
 
+std::string DesktopWindow::program_folder() {
+  char* folder = SDL_GetBasePath();
+  if (folder == nullptr) return "";
+  std::string found = folder;
+  SDL_free(folder);
+  return found;
+}
+
 void DesktopWindow::resize(int width, int height) {
   SDL_SetWindowSize(inside_->window.get(), width, height);
 }

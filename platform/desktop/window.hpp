@@ -56,6 +56,8 @@ public:
   // Of the frame shown last: width * height * 3 bytes, red, green, blue, from the top.
   [[nodiscard]] std::vector<std::uint8_t> pixels() const;
   [[nodiscard]] std::string painter_name() const;
+  // The folder in which the program itself lies, with a slash at its end; assets/ is in it.
+  [[nodiscard]] static std::string program_folder();
   void resize(int width, int height);
 
 private:
