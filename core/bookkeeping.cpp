@@ -110,6 +110,7 @@ const BookState& Bookkeeping::book() {
 }
 
 void Bookkeeping::entry_added(const Entry& entry, bool own) {
+  if (entry.id.seq == 1 || entry.table) ++wide_revision_;  // a device that nobody knew, or now knows by its letter
   const BatchId id = story_of(entry);
   if (id.is_zero()) {
     book_touched_ = book_touched_ || entry.kind >= static_cast<std::uint16_t>(Kind::plan_edited);
@@ -173,6 +174,7 @@ FoldedStory Bookkeeping::fold_anew(StoryNo story, std::optional<Day> on) {
 }
 
 void Bookkeeping::fold_whole(StoryNo story) {
+  const auto shown_before = store_.batch(story);
   const BatchId id = store_.story_id(story);
   Resolved resolved = resolve(id, store_.entries_of_story(story), book());
   std::sort(resolved.links.begin(), resolved.links.end(), [](const Link& a, const Link& b) { return a.fact < b.fact; });
@@ -184,7 +186,12 @@ void Bookkeeping::fold_whole(StoryNo story) {
     store_.put_links(story, resolved.links);
     touched_.erase(story);
   }
-  store_.put_folded(story, fold_story(id, resolved, store_.links_to(story)));
+  const FoldedStory folded = fold_story(id, resolved, store_.links_to(story));
+  if (!shown_before || shown_before->begun != folded.batch.begun || shown_before->label != folded.batch.label ||
+      shown_before->clone != folded.batch.clone || shown_before->genus != folded.batch.genus) {
+    ++wide_revision_;
+  }
+  store_.put_folded(story, folded);
 }
 
 // Names and clocks reach into every story with entries of those writers.
@@ -217,6 +224,7 @@ void Bookkeeping::book_changed() {
 bool Bookkeeping::refresh_book() {
   if (!book_touched_) return false;
   book_touched_ = false;
+  ++wide_revision_;
   book_changed();
   for (const WriterId& writer : store_.forked_writers()) weigh_forks(store_, *this, writer);
   return true;

@@ -45,6 +45,7 @@ public:
 
   const BookState& book();
   void forget() {  // after a rollback
+    ++wide_revision_;
     book_.reset();
     book_touched_ = false;
     touched_.clear();
@@ -52,11 +53,17 @@ public:
 
   // An entry was appended. `own`: by this device, so that nothing that stood before it can be the same fact.
   void entry_added(const Entry& entry, bool own);
-  void story_changed(StoryNo story) { touched_.insert(story); }
+  void story_changed(StoryNo story) {  // by more than its entries
+    touched_.insert(story);
+    ++wide_revision_;
+  }
   // Reads the book's own entries anew where some were added. True: they were.
   bool refresh_book();
   // Folds what was touched and cannot be gone on with. Before each commit.
   bool settle(Progress* progress = nullptr);  // false: cancelled
+
+  // Grows whenever names, labels, devices or forks may have changed: what matters between stories rest on.
+  std::uint64_t wide_revision() const { return wide_revision_; }
 
   // From the entries alone, for the check and for questions about an earlier day.
   FoldedStory fold_anew(StoryNo story, std::optional<Day> on = std::nullopt);
@@ -69,6 +76,7 @@ private:
   Store& store_;
   std::optional<BookState> book_;
   bool book_touched_ = false;
+  std::uint64_t wide_revision_ = 1;
   std::set<StoryNo, std::greater<>> touched_;  // children are begun after their parents: later stories first
 };
 

@@ -381,7 +381,15 @@ std::vector<Entry> Logbook::Inside::entries_of_story(const BatchId& id) const {
 }
 
 std::vector<Matter> Logbook::Inside::matters() const {
-  return all_matters(*store, const_cast<Bookkeeping&>(bookkeeping).book());
+  auto& keeping = const_cast<Bookkeeping&>(bookkeeping);
+  if (between_revision != keeping.wide_revision()) {
+    between_stories = book_matters(*store, keeping.book());
+    between_revision = keeping.wide_revision();
+  }
+  std::vector<Matter> all = store->matters();
+  all.insert(all.end(), between_stories.begin(), between_stories.end());
+  std::sort(all.begin(), all.end(), [](const Matter& a, const Matter& b) { return a.id < b.id; });
+  return all;
 }
 
 std::set<std::uint64_t> Logbook::Inside::matter_ids() const {

@@ -45,6 +45,8 @@ struct Logbook::Inside : BookQuestions {
   std::map<std::string, std::int64_t> numbers_given;  // highest label number by year and letter, since the last commit
 
   std::set<std::uint64_t> matter_ids() const;
+  mutable std::vector<Matter> between_stories;  // as of between_revision
+  mutable std::uint64_t between_revision = 0;
 };
 
 // Takes a parcel's entries into the store, within a transaction: appended, parked behind a gap, or set aside as a fork.

@@ -115,8 +115,8 @@ std::vector<CloneName> clone_names(Store& store, const BookState& book) {
   return clones;
 }
 
-std::vector<Matter> all_matters(Store& store, const BookState& book) {
-  std::vector<Matter> all = store.matters();
+std::vector<Matter> book_matters(Store& store, const BookState& book) {
+  std::vector<Matter> all;
   const auto add = [&](Matter matter) {
     if (book.settlements.count(matter.id) == 0) all.push_back(std::move(matter));
   };
@@ -213,7 +213,6 @@ std::vector<Matter> all_matters(Store& store, const BookState& book) {
     matter.second.bulbs = counts[1];
     add(std::move(matter));
   }
-  std::sort(all.begin(), all.end(), [](const Matter& a, const Matter& b) { return a.id < b.id; });
   return all;
 }
 

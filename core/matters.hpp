@@ -17,8 +17,8 @@ struct CloneName {
 };
 std::vector<CloneName> clone_names(Store& store, const BookState& book);  // sorted by name, genus
 
-// All that are open, of stories and of the book, sorted by id.
-std::vector<Matter> all_matters(Store& store, const BookState& book);
+// Those that are open and of no single story. Costs a look at every batch.
+std::vector<Matter> book_matters(Store& store, const BookState& book);
 
 // Which contents of a forked writer's ids count: those with one content, and those that a person has chosen. Of the
 // book the ones that do not, of those beside it the ones that do.

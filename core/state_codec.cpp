@@ -16,9 +16,28 @@ template <class A>
 void serialize(A& ar, Day& v) {
   ar(v.days);
 }
-template <class A>
-void serialize(A& ar, FoldOrder& v) {
-  ar(v.at, v.stamp.value, v.id.writer, v.id.seq);
+// Most of a pot's orders are of things that never happened: one byte.
+inline void CEREAL_SAVE_FUNCTION_NAME(FactWriter& out, const FoldOrder& v) {
+  const bool any = v.at != 0 || v.stamp.value != 0 || v.id.seq != 0;
+  out(any);
+  if (any) out(v.at, v.stamp.value, v.id.writer, v.id.seq);
+}
+inline void CEREAL_LOAD_FUNCTION_NAME(FactReader& in, FoldOrder& v) {
+  bool any = false;
+  in(any);
+  v = {};
+  if (any) in(v.at, v.stamp.value, v.id.writer, v.id.seq);
+}
+inline void CEREAL_SAVE_FUNCTION_NAME(FactWriter& out, const FactKey& v) {
+  const bool any = !v.is_zero();
+  out(any);
+  if (any) out.raw(v.bytes.data(), v.bytes.size());
+}
+inline void CEREAL_LOAD_FUNCTION_NAME(FactReader& in, FactKey& v) {
+  bool any = false;
+  in(any);
+  v = {};
+  if (any) in.raw(v.bytes.data(), v.bytes.size());
 }
 template <class A>
 void serialize(A& ar, PotId& v) {

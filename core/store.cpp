@@ -139,6 +139,7 @@ Outcome Store::reopen() {
   loaded_ = false;
   writers_.clear(), writer_place_.clear(), words_.clear(), word_texts_.clear(), stories_.clear(), story_ids_.clear();
   letters_.clear(), letters_loaded_ = false;
+  forks_known_ = false;
   if (auto opened = database_->open(path_, flags_); !opened) return opened;
   return set_up({}, false);
 }
@@ -167,6 +168,7 @@ void Store::rollback() {
   loaded_ = false;
   writers_.clear(), writer_place_.clear(), words_.clear(), word_texts_.clear(), stories_.clear(), story_ids_.clear();
   letters_.clear(), letters_loaded_ = false;
+  forks_known_ = false;
   // After an error of the disk the pages in memory are not to be trusted: open anew, read anew.
   if (broken) {
     if (auto opened = reopen(); !opened) database_->fail(opened.error().kind, opened.error().what);
@@ -186,14 +188,13 @@ void Store::checkpoint() {
 }
 
 std::int64_t Store::log_pages() const {
-  int in_log = 0, moved = 0;
   sqlite3_file* file = nullptr;
   sqlite3_int64 size = 0;
   if (sqlite3_file_control(database_->handle(), "main", SQLITE_FCNTL_JOURNAL_POINTER, &file) == SQLITE_OK &&
       file != nullptr && file->pMethods != nullptr && file->pMethods->xFileSize(file, &size) == SQLITE_OK) {
-    return size / 4120;
+    return size / (4096 + 24);  // a page and its frame's head
   }
-  return in_log + moved;
+  return 0;
 }
 
 std::optional<std::string> Store::setting(const std::string& name) {
@@ -468,16 +469,27 @@ std::vector<Entry> Store::entries_of_fact(const FactKey& fact) {
   return entries;
 }
 
+// Forks are rare: where there are none, nothing is asked of the tables beside the book.
+bool Store::any_forks() {
+  if (!forks_known_) {
+    Query query = database_->query("SELECT EXISTS(SELECT 1 FROM aside)");
+    forks_ = query.step() && query.number(0) != 0;
+    forks_known_ = true;
+  }
+  return forks_;
+}
+
 std::vector<Entry> Store::entries_of_story(StoryNo story) {
-  static const std::string sql = std::string("SELECT ") + entry_columns +
-                                 " FROM entry e WHERE e.story=?1 AND NOT EXISTS "
-                                 "(SELECT 1 FROM forked f WHERE f.writer=e.writer AND f.seq=e.seq)";
+  static const std::string plain = std::string("SELECT ") + entry_columns + " FROM entry e WHERE e.story=?1";
+  static const std::string but_forked =
+      plain + " AND NOT EXISTS (SELECT 1 FROM forked f WHERE f.writer=e.writer AND f.seq=e.seq)";
   std::vector<Entry> entries;
   {
-    Query query = database_->query(sql);
+    Query query = database_->query(any_forks() ? but_forked : plain);
     query.bind(story);
     while (query.step()) entries.push_back(entry_from(query, 0));
   }
+  if (!any_forks()) return entries;
   Query aside = database_->query("SELECT writer, seq, body FROM aside WHERE counts=1 AND story=?");
   aside.bind(story);
   while (aside.step()) {
@@ -607,6 +619,7 @@ bool Store::set_aside(const SideEntry& side) {
       "VALUES(?,?,?,?,?,0,?) ON CONFLICT DO NOTHING");
   query.bind(side.entry.id.writer).bind(static_cast<std::int64_t>(side.entry.id.seq));
   query.bind(side.hash).bind(side.previous).bind(story(story_of(side.entry))).bind(body).step();
+  forks_known_ = false;
   return database_->changes() > 0;
 }
 

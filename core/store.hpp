@@ -168,6 +168,8 @@ private:
   std::unordered_map<StoryNo, BatchId> story_ids_;
   std::unordered_map<WriterNo, std::string> letters_;
   bool letters_loaded_ = false;
+  bool any_forks();
+  bool forks_known_ = false, forks_ = false;
 };
 
 }  // namespace motherbulb

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstring>
+#include <set>
 
 #include "core/state_codec.hpp"
 #include "core/store.hpp"
@@ -202,12 +203,48 @@ void Store::drop_balance_matters(StoryNo story, std::int32_t pot) {
       .run();
 }
 
+// Only rows that changed are written: reading them is cheaper than the log.
 void Store::put_folded(StoryNo story, const FoldedStory& folded) {
-  database_->query("DELETE FROM pot WHERE story=?").bind(story).run();
-  database_->query("DELETE FROM matter WHERE story=?").bind(story).run();
-  put_batch(story, folded.batch);
-  for (const auto& [number, pot] : folded.pots) put_pot(story, pot);
-  for (const Matter& matter : folded.matters) put_matter(story, matter);
+  bool batch_same = false;
+  {
+    Query query = database_->query("SELECT label, mark, state FROM batch WHERE story=?");
+    query.bind(story);
+    if (query.step()) {
+      const ByteString state = encode_state(folded.batch);
+      batch_same = query.view(0) == folded.batch.label && query.view(1) == folded.batch.mark &&
+                   query.view(2) == std::string_view(reinterpret_cast<const char*>(state.data()), state.size());
+    }
+  }
+  if (!batch_same) put_batch(story, folded.batch);
+
+  std::vector<std::int64_t> gone;
+  std::set<std::int64_t> same;
+  {
+    Query query = database_->query("SELECT number, emptied, state FROM pot WHERE story=?");
+    query.bind(story);
+    while (query.step()) {
+      const auto found = folded.pots.find(static_cast<std::int32_t>(query.number(0)));
+      if (found == folded.pots.end()) {
+        gone.push_back(query.number(0));
+        continue;
+      }
+      const ByteString state = encode_state(found->second);
+      if ((query.number(1) != 0) == found->second.emptied &&
+          query.view(2) == std::string_view(reinterpret_cast<const char*>(state.data()), state.size())) {
+        same.insert(query.number(0));
+      }
+    }
+  }
+  for (std::int64_t number : gone) {
+    database_->query("DELETE FROM pot WHERE story=? AND number=?").bind(story).bind(number).run();
+  }
+  for (const auto& [number, pot] : folded.pots) {
+    if (same.count(number) == 0) put_pot(story, pot);
+  }
+  if (!folded.matters.empty() || !matters(story).empty()) {
+    database_->query("DELETE FROM matter WHERE story=?").bind(story).run();
+    for (const Matter& matter : folded.matters) put_matter(story, matter);
+  }
 }
 
 Store::FoldedRows Store::folded_rows(StoryNo story) {
@@ -289,7 +326,7 @@ std::vector<std::string> Store::faults() {
     return query.step() ? query.number(0) : -1;
   };
   if (count("SELECT count(*) FROM fact f LEFT JOIN entry e ON e.writer=f.writer AND e.seq=f.seq WHERE e.origin IS NULL "
-            "OR substr(e.origin,1,16)<>f.fact") != 0 ||
+            "OR substr(e.origin,2,16)<>f.fact") != 0 ||
       count("SELECT (SELECT count(*) FROM fact)-(SELECT count(*) FROM entry WHERE origin IS NOT NULL)") != 0) {
     found.push_back("table fact does not fit the entries");
   }

@@ -124,6 +124,7 @@ Outcome Database::open(const std::string& path, int flags) {
 void Database::close() {
   for (Prepared& prepared : prepared_) sqlite3_finalize(prepared.statement);
   prepared_.clear();
+  by_address_.clear();
   if (handle_ != nullptr) sqlite3_close_v2(handle_);
   handle_ = nullptr;
   forget_error();
@@ -135,17 +136,25 @@ void Database::execute(const char* sql) {
 }
 
 Query Database::query(std::string_view sql) {
-  for (Prepared& prepared : prepared_) {
-    if (prepared.sql.data() == sql.data() || prepared.sql == sql) {
-      if (sqlite3_stmt_busy(prepared.statement)) continue;  // in use further up: another copy
-      return {*this, prepared.statement};
-    }
+  // Most statements are literals: found again by their address, and compared all the same.
+  const auto found = by_address_.find(sql.data());
+  if (found != by_address_.end() && prepared_[found->second].sql == sql &&
+      !sqlite3_stmt_busy(prepared_[found->second].statement)) {
+    return {*this, prepared_[found->second].statement};
+  }
+  for (std::size_t i = 0; i < prepared_.size(); ++i) {
+    if (prepared_[i].sql != sql || sqlite3_stmt_busy(prepared_[i].statement)) continue;  // in use further up: another
+    by_address_[sql.data()] = i;
+    return {*this, prepared_[i].statement};
   }
   if (failed_) return {*this, nullptr};
   sqlite3_stmt* statement = nullptr;
   note(sqlite3_prepare_v3(handle_, sql.data(), static_cast<int>(sql.size()), SQLITE_PREPARE_PERSISTENT, &statement,
                           nullptr));
-  if (statement != nullptr) prepared_.push_back({std::string(sql), statement});
+  if (statement != nullptr) {
+    by_address_[sql.data()] = prepared_.size();
+    prepared_.push_back({std::string(sql), statement});
+  }
   return {*this, statement};
 }
 

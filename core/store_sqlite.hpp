@@ -8,6 +8,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 #include "shared/ids.hpp"
@@ -94,6 +95,7 @@ private:
   sqlite3* handle_ = nullptr;
   std::string path_;
   std::vector<Prepared> prepared_;
+  std::unordered_map<const char*, std::size_t> by_address_;
   bool failed_ = false;
   int fault_code_ = SQLITE_OK;
   Error error_;
