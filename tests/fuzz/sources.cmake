@@ -2,4 +2,6 @@
 # found once and mended is in tests/fuzz/corpus/NAME/.
 set(MOTHERBULB_FUZZ_SOURCES
 parcel_fuzz.cpp
+store_fuzz.cpp
+table_fuzz.cpp
 )
