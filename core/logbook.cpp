@@ -588,6 +588,7 @@ std::vector<StoryLine> Logbook::story(const BatchId& id) const {
     line.key = fact_key(entries[i]);
     line.stands = stands[i].has_value();
     line.fact = stands[i] ? stands[i]->payload : decode(entries[i].kind, entries[i].payload);
+    if (stands[i]) line.rows = stands[i]->rows;
     if (stands[i] && line.entry.table) line.entry.table->rows = stands[i]->rows;
     lines.push_back(std::move(line));
   }
@@ -625,10 +626,11 @@ Outcome Logbook::each_standing_fact(const std::function<void(const StoryLine&)>&
   return Done{};
 }
 
-Logbook::KnownRows Logbook::known_rows(const FactKey& fact) const {
+Logbook::KnownRows Logbook::known_rows(const FactKey& fact, bool perhaps_tapped) const {
   Inside& in = *inside_;
   KnownRows known;
   std::vector<Entry> same = in.store->entries_of_fact(fact);
+  if (same.empty() && !perhaps_tapped) return known;
   if (same.empty()) {
     // Perhaps a tapped entry, met again in a table that was exported.
     if (!in.tapped_known) {
@@ -662,8 +664,11 @@ Logbook::KnownRows Logbook::known_rows(const FactKey& fact) const {
   known.withdrawn.assign(withdrawn.begin(), withdrawn.end());
   if (whole) {
     for (const Entry& entry : same) {
-      if (entry.table)
+      if (entry.table) {
         known.withdrawn.insert(known.withdrawn.end(), entry.table->rows.begin(), entry.table->rows.end());
+      } else {
+        known.withdrawn.push_back(1);  // a tapped entry numbers its rows from 1
+      }
     }
   }
   return known;

@@ -116,11 +116,12 @@ public:
   std::vector<StoryLine> story(const BatchId& id) const;  // in the order of the fold; zero: of the whole book
   // Every fact that stands, in the order of the fold, of the whole book and every batch.
   Outcome each_standing_fact(const std::function<void(const StoryLine&)>& visit) const;
-  // Of a table's fact: the marks of its rows that this book has and that stand, and those withdrawn.
+  // Of a table's fact: the marks of its rows that this book has and that stand, and those withdrawn. A row of an export
+  // may be of a fact that was tapped (`perhaps_tapped`), which takes longer to know.
   struct KnownRows {
     std::vector<std::uint64_t> standing, withdrawn;
   };
-  KnownRows known_rows(const FactKey& fact) const;
+  KnownRows known_rows(const FactKey& fact, bool perhaps_tapped = true) const;
   // The next free label of this device for a batch begun in that year.
   std::string next_label(std::int32_t year);
   std::vector<Grade> grades_of(const std::string& genus) const;  // classes that counting offers, smallest first

@@ -502,7 +502,7 @@ Result<ImportReport> import_table(Logbook& book, Host& host, ByteSource& table, 
     if (!group.asked) {
       group.asked = true;
       group.line = row.line;
-      if (!book_is_empty) group.known = book.known_rows(known.fact);
+      if (!book_is_empty) group.known = book.known_rows(known.fact, known.id.has_value());
     }
     std::uint64_t round = 0;
     std::uint64_t mark = known.mark(round);
@@ -587,7 +587,7 @@ Result<WithdrawReport> withdraw_table(Logbook& book, Host& host, ByteSource& tab
       taken.batch = row.batch_id;
       taken.pot = row.kind == Kind::begun ? 0 : row.pot;
       taken.correction.target = known.fact;
-      taken.known = book.known_rows(known.fact);
+      taken.known = book.known_rows(known.fact, known.id.has_value());
       all.push_back(std::move(taken));
     }
     Taken& taken = all[place->second];
