@@ -1,7 +1,6 @@
 #include "core/demo.hpp"
 
 #include <algorithm>
-#include <cstdio>
 #include <map>
 #include <memory>
 #include <optional>
@@ -95,11 +94,11 @@ public:
   }
 
   Outcome settle(MatterKind kind, const PotId& pot, Take take) {
-    for (const Matter& matter : book_->matters()) {
-      if (matter.kind == kind && matter.pot == pot) return run(Settle{helper(), matter.id, take});
-    }
-    CHECK_OURS(!"what was planted is raised");
-    return Done{};
+    const std::vector<Matter> matters = book_->matters();
+    const auto planted = std::find_if(matters.begin(), matters.end(),
+                                      [&](const Matter& matter) { return matter.kind == kind && matter.pot == pot; });
+    CHECK_OURS(planted != matters.end());
+    return run(Settle{helper(), planted->id, take});
   }
 
   Result<std::vector<std::uint8_t>> parcel(const std::vector<Known>& known_there) {
