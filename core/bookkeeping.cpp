@@ -27,9 +27,12 @@ std::int64_t BookState::shift_ms(const EntryId& id) const {
   return 0;
 }
 
-std::string BookState::device(const WriterId& writer) const {
+std::string_view BookState::device(const WriterId& writer) const {
   const auto found = names.find(writer);
-  return found == names.end() || found->second.name.empty() ? hex(writer) : found->second.name;
+  if (found != names.end() && !found->second.name.empty()) return found->second.name;
+  std::string& text = nameless[writer];
+  if (text.empty()) text = hex(writer);
+  return text;
 }
 
 std::string BookState::clone_name(const std::string& genus, const std::string& name) const {
@@ -43,7 +46,7 @@ std::string BookState::clone_name(const std::string& genus, const std::string& n
 BookState read_book(Store& store) {
   struct Plain : BookView {
     std::int64_t shift_ms(const EntryId&) const override { return 0; }
-    std::string device(const WriterId& writer) const override { return hex(writer); }
+    std::string_view device(const WriterId&) const override { return {}; }  // nothing here is compared by device
   };
   BookState book;
   Resolved resolved = resolve({}, store.entries_of_book(), Plain{});
@@ -87,7 +90,7 @@ BookState read_book(Store& store) {
     matter.kind = MatterKind::clock;
     matter.id = matter_id(matter.kind, key_of(writer), fact_key(EntryId{writer, m.fact.upto}));
     matter.proposal = Take::first;
-    const std::string device = book.device(writer);
+    const std::string device(book.device(writer));
     const std::uint64_t count = m.fact.upto - upto;
     const std::string entries = std::to_string(count) + (count == 1 ? " entry" : " entries");
     matter.first = {device, m.when, minutes_text(m.fact.ahead_ms) + ": shift its " + entries,
@@ -139,7 +142,7 @@ bool Bookkeeping::go_on(StoryNo story, const Entry& entry, bool own) {
   if (entry.pot != 0) {
     if (auto pot = store_.pot(story, entry.pot)) fold.put_pot(std::move(*pot));
   }
-  Fact fact{fact_key(entry),
+  Fact fact{std::nullopt,
             order,
             entry.when,
             entry.helper,

@@ -31,10 +31,11 @@ struct BookState : BookView {
   std::vector<Renaming> renamings;
   std::map<std::string, std::vector<std::int32_t>> grade_bounds;  // by folded genus
   Settlements settlements;
-  std::vector<Matter> clocks;  // not settled
+  std::vector<Matter> clocks;                        // not settled
+  mutable std::map<WriterId, std::string> nameless;  // writers in hexadecimal, as they were asked for
 
   std::int64_t shift_ms(const EntryId& id) const override;
-  std::string device(const WriterId& writer) const override;  // name, else the writer in hexadecimal
+  std::string_view device(const WriterId& writer) const override;  // name, else the writer in hexadecimal
   std::string clone_name(const std::string& genus, const std::string& name) const;  // after renaming
 };
 BookState read_book(Store& store);

@@ -10,6 +10,7 @@
 #include <functional>
 #include <map>
 #include <set>
+#include <string_view>
 #include <vector>
 
 #include "core/state.hpp"
@@ -18,13 +19,15 @@ namespace motherbulb {
 
 // An entry's content as it stands.
 struct Fact {
-  FactKey key;
+  std::optional<FactKey> table_key;  // where it came from a table
   FoldOrder order;
   When when;  // after a settled shift
   std::string helper;
-  std::string device;  // name, else the writer in hexadecimal
+  std::string_view device;  // name, else the writer in hexadecimal; lives as long as the BookView
   std::int32_t pot = 0;
   Payload payload;
+
+  FactKey key() const { return table_key ? *table_key : fact_key(order.id); }  // a digest: made only when it is needed
 };
 
 // What a fact of one batch does to another: mothers or bulbs that leave a parent, bulbs that come by combining.
@@ -51,8 +54,8 @@ using Settlements = std::map<MatterId, Settled>;
 // What resolving needs to know of the rest of the book.
 struct BookView {
   virtual ~BookView() = default;
-  virtual std::int64_t shift_ms(const EntryId& id) const = 0;  // settled; to be added to `when`
-  virtual std::string device(const WriterId& writer) const = 0;
+  virtual std::int64_t shift_ms(const EntryId& id) const = 0;         // settled; to be added to `when`
+  virtual std::string_view device(const WriterId& writer) const = 0;  // lives as long as this view
 };
 
 struct Resolved {
@@ -99,6 +102,7 @@ public:
 
 private:
   struct Place;
+  struct Named;
   PotState& pot(std::int32_t number);
   bool meets_settled(const Matter& matter, Take& take);
   void begin(const Fact& fact, const Begun& begun);
@@ -108,12 +112,12 @@ private:
   void count_again(PotState& pot, const Lines& lines, const std::optional<std::int64_t>& alive, const Lines& dead);
   void regrade(const Fact& fact, const Lines& lines);
   void lose(const Fact& fact, const Lines& lines);
-  void act_on_bulbs(const FactKey& fact, std::int32_t number, const Lines& lines, std::int64_t BulbBalance::*booked);
+  void act_on_bulbs(const Named& fact, std::int32_t number, const Lines& lines, std::int64_t BulbBalance::*booked);
   bool on_emptied(const FactKey& key, const std::string& helper, const When& when, std::int32_t number,
                   std::string_view work, std::int64_t count, bool& both);
   void observe(const Fact& fact, std::optional<PotState::Seen> PotState::*last, MatterKind kind, std::int64_t value,
                const std::string& text);
-  void settle_open(BulbBalance& balance, FactKey& open_fact, std::int64_t before, const FactKey& fact,
+  void settle_open(BulbBalance& balance, FactKey& open_fact, std::int64_t before, const Named& fact,
                    std::int32_t number);
   Place place_for(std::int32_t number);
 

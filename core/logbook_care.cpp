@@ -28,8 +28,8 @@ void check_chains(Store& store, const BookState& book, std::vector<std::string>&
       append_canonical_body(entry, body);
       const Hash expected = entry_hash(previous, body);
       if (entry.id.seq != seq + 1 || expected != hash) {
-        faults.push_back("table entry: entry " + std::to_string(entry.id.seq) + " of " + book.device(row.id) +
-                         " is not what was written");
+        faults.push_back("table entry: entry " + std::to_string(entry.id.seq) + " of " +
+                         std::string(book.device(row.id)) + " is not what was written");
         broken = true;
         return false;
       }
@@ -38,7 +38,7 @@ void check_chains(Store& store, const BookState& book, std::vector<std::string>&
       return progress == nullptr || ++done % 4096 != 0 || progress->go_on(0.5 * static_cast<double>(done) / all);
     });
     if (!broken && !store.failed() && (seq != row.last || previous != row.head)) {
-      faults.push_back("table writer: " + book.device(row.id) + " does not end where its entries end");
+      faults.push_back("table writer: " + std::string(book.device(row.id)) + " does not end where its entries end");
     }
   }
 }
@@ -107,7 +107,7 @@ bool check_folded(Store& store, Bookkeeping& bookkeeping, std::vector<std::strin
   for (const WriterRow& row : std::vector<WriterRow>(store.writers())) {
     const auto found = letters.find(row.no);
     if ((found == letters.end() ? std::string() : found->second) != store.letter_by_entries(row)) {
-      faults.push_back("table device: the letter of " + bookkeeping.book().device(row.id) +
+      faults.push_back("table device: the letter of " + std::string(bookkeeping.book().device(row.id)) +
                        " is not what its entries say");
     }
     std::vector<std::uint64_t> main_out;

@@ -202,7 +202,7 @@ std::vector<Matter> book_matters(Store& store, const BookState& book) {
       side.when = contents[i].entry.when;
       side.fact = fact_key(contents[i].entry);
     }
-    const std::string device = book.device(writer);
+    const std::string device = std::string(book.device(writer));
     const auto text = [&](std::int64_t count) {
       return device + " from its entry " + std::to_string(contents.front().seq) + " on: " + std::to_string(count) +
              (count == 1 ? " entry" : " entries");

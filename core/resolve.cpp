@@ -168,11 +168,11 @@ FoldOrder order_of(const Entry& entry, std::int64_t shift_ms) {
 std::optional<Link> link_of(const BatchId& story, const Fact& fact) {
   Link link;
   link.from = story;
-  link.fact = fact.key;
   link.order = fact.order;
   link.when = fact.when;
   link.helper = fact.helper;
   if (const auto* begun = std::get_if<Begun>(&fact.payload); begun != nullptr && begun->parent) {
+    link.fact = fact.key();
     link.to = *begun->parent;
     link.pot = begun->parent_pot;
     link.cut = cuts(begun->method);
@@ -180,6 +180,7 @@ std::optional<Link> link_of(const BatchId& story, const Fact& fact) {
     return link.to == story ? std::nullopt : std::optional<Link>(link);
   }
   if (const auto* combined = std::get_if<Combined>(&fact.payload)) {
+    link.fact = fact.key();
     link.to = combined->into;
     link.arrives = true;
     link.lines = combined->lines;
@@ -191,25 +192,50 @@ std::optional<Link> link_of(const BatchId& story, const Fact& fact) {
 
 Resolved resolve(const BatchId& story, const std::vector<Entry>& entries, const BookView& view, std::optional<Day> on) {
   Resolved resolved;
-  const Verdicts verdicts = hear_corrections(entries);
-  resolved.facts.reserve(entries.size());
-  for (const auto& same : by_fact(entries)) {
+  bool any_table = false;
+  for (const Entry& entry : entries) {
+    any_table = any_table || entry.table.has_value();
+    resolved.amended = resolved.amended || is(entry, Kind::correction) || is(entry, Kind::settlement);
+  }
+  resolved.from_table = any_table;
+  const Verdicts verdicts = resolved.amended ? hear_corrections(entries) : Verdicts{};
+
+  // In the order of the fold before anything is made of them: a fact is large, its place in the order is not.
+  struct Turn {
+    FoldOrder order;
+    std::int64_t shift = 0;
+    bool begins = false;
+    std::size_t group = 0;
+  };
+  std::vector<std::vector<const Entry*>> groups;
+  if (any_table) groups = by_fact(entries);
+  std::vector<Turn> turns;
+  turns.reserve(entries.size());
+  for (std::size_t i = 0; i < (any_table ? groups.size() : entries.size()); ++i) {
+    const Entry& first = any_table ? *groups[i].front() : entries[i];
+    if (is(first, Kind::correction)) continue;
+    const std::int64_t shift = first.when.bare_day ? 0 : view.shift_ms(first.id);
+    turns.push_back({order_of(first, shift), shift, is(first, Kind::begun), i});
+  }
+  std::sort(turns.begin(), turns.end(), [](const Turn& a, const Turn& b) {
+    if (a.begins != b.begins) return a.begins;
+    return a.order < b.order;
+  });
+
+  resolved.facts.reserve(turns.size());
+  std::vector<const Entry*> alone(1);
+  for (const Turn& turn : turns) {
+    if (!any_table) alone[0] = &entries[turn.group];
+    const std::vector<const Entry*>& same = any_table ? groups[turn.group] : alone;
     const Entry& first = *same.front();
-    resolved.from_table = resolved.from_table || first.table.has_value();
-    if (is(first, Kind::correction)) {
-      resolved.amended = true;
-      continue;
+    const Verdict* verdict = nullptr;
+    if (!verdicts.empty()) {
+      const auto found = verdicts.find(fact_key(first));
+      if (found != verdicts.end()) verdict = &found->second;
     }
-    const FactKey key = fact_key(first);
-    const auto verdict = verdicts.find(key);
-    auto payload = stand(same, verdict == verdicts.end() ? nullptr : &verdict->second);
+    auto payload = stand(same, verdict);
     if (!payload) continue;
-    const std::int64_t shift = view.shift_ms(first.id);
-    When when = first.when;
-    if (!when.bare_day) when.utc_ms += shift;
-    const FoldOrder order = order_of(first, when.bare_day ? 0 : shift);
     if (const auto* settlement = std::get_if<Settlement>(&*payload)) {
-      resolved.amended = true;
       const auto found = resolved.settlements.find(settlement->matter);
       const FoldOrder by_stamp{0, first.stamp, first.id};  // the later word settles, whatever day it names
       if (found == resolved.settlements.end() || found->second.order < by_stamp) {
@@ -217,16 +243,19 @@ Resolved resolve(const BatchId& story, const std::vector<Entry>& entries, const 
       }
       continue;
     }
+    When when = first.when;
+    when.utc_ms += turn.shift;
     if (on && *on < local_day(when)) continue;
-    Fact fact{key, order, when, first.helper, view.device(first.id.writer), first.pot, std::move(*payload)};
+    Fact& fact = resolved.facts.emplace_back();
+    if (first.table) fact.table_key = first.table->fact;
+    fact.order = turn.order;
+    fact.when = when;
+    fact.helper = first.helper;
+    fact.device = view.device(first.id.writer);
+    fact.pot = first.pot;
+    fact.payload = std::move(*payload);
     if (auto link = link_of(story, fact)) resolved.links.push_back(std::move(*link));
-    resolved.facts.push_back(std::move(fact));
   }
-  std::sort(resolved.facts.begin(), resolved.facts.end(), [](const Fact& a, const Fact& b) {
-    const bool begins_a = std::holds_alternative<Begun>(a.payload), begins_b = std::holds_alternative<Begun>(b.payload);
-    if (begins_a != begins_b) return begins_a;
-    return a.order < b.order;
-  });
   return resolved;
 }
 

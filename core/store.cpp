@@ -87,7 +87,7 @@ Outcome Store::set_up(const Wish& wish, bool fresh) {
   db.execute(
       "PRAGMA locking_mode=EXCLUSIVE; PRAGMA synchronous=EXTRA; PRAGMA fullfsync=ON;"
       "PRAGMA checkpoint_fullfsync=ON; PRAGMA foreign_keys=ON; PRAGMA cell_size_check=ON; PRAGMA mmap_size=0;"
-      "PRAGMA temp_store=MEMORY; PRAGMA cache_size=-24000");
+      "PRAGMA temp_store=MEMORY; PRAGMA cache_size=-40000");
   if (fresh) {
     db.execute("PRAGMA page_size=4096");
     db.execute("PRAGMA journal_mode=WAL");

@@ -78,6 +78,17 @@ struct StoryFold::Place {
   FactKey& open_fact;
 };
 
+// A fact by its key, which is made only where somebody asks.
+struct StoryFold::Named {
+  Named(const Fact& fact) : fact_(&fact) {}
+  Named(const FactKey& key) : key_(&key) {}
+  FactKey key() const { return key_ != nullptr ? *key_ : fact_->key(); }
+
+private:
+  const Fact* fact_ = nullptr;
+  const FactKey* key_ = nullptr;
+};
+
 StoryFold::StoryFold(const BatchId& story, const Settlements& settlements) : settlements_(settlements) {
   batch_.id = story;
 }
@@ -117,9 +128,10 @@ bool StoryFold::meets_settled(const Matter& matter, Take& take) {
 }
 
 // When a fact left the balance open and a person has said "lost" (or "found more"), it is booked so.
-void StoryFold::settle_open(BulbBalance& balance, FactKey& open_fact, std::int64_t open_before, const FactKey& fact,
+void StoryFold::settle_open(BulbBalance& balance, FactKey& open_fact, std::int64_t open_before, const Named& named,
                             std::int32_t number) {
   if (balance.open == open_before) return;
+  const FactKey fact = named.key();
   open_fact = fact;
   if (balance.open == 0) return;
   FactKey where = fact_of(batch_.id);
@@ -249,7 +261,7 @@ void StoryFold::fill(const Fact& fact, std::int32_t number, Unit unit, const Lin
       from.waiting -= got;
       from.taken += line.count;
       from.open -= line.count - got;
-      if (line.count > got) batch_.open_fact = fact.key;
+      if (line.count > got) batch_.open_fact = fact.key();
       into.pieces += line.count;
       into.piece_balance.brought += line.count;
       into.piece_balance.growing += line.count;
@@ -269,7 +281,7 @@ void StoryFold::fill(const Fact& fact, std::int32_t number, Unit unit, const Lin
     into.bulb_balance.brought += line.count;
     into.bulb_balance.there += line.count;
   }
-  settle_open(batch_.bulb_balance, batch_.open_fact, open_before, fact.key, 0);
+  settle_open(batch_.bulb_balance, batch_.open_fact, open_before, fact, 0);
 }
 
 // Unpotting and dividing; and, where the bulbs stay in the pot, grading and repotting with a new count.
@@ -278,7 +290,7 @@ void StoryFold::empty(const Fact& fact, const Lines& lines, const std::optional<
   PotState& from = pot(fact.pot);
   const std::int64_t open_before = from.bulb_balance.open;
   PotState::Count count;
-  count.fact = fact.key;
+  count.fact = fact.key();
   count.helper = fact.helper;
   count.when = fact.when;
   count.pieces = from.pieces;
@@ -309,7 +321,7 @@ void StoryFold::empty(const Fact& fact, const Lines& lines, const std::optional<
   } else {
     from.emptied = true;
   }
-  settle_open(from.bulb_balance, from.open_fact, open_before, fact.key, fact.pot);
+  settle_open(from.bulb_balance, from.open_fact, open_before, fact, fact.pot);
 }
 
 // Books a count of what the pot held when it was emptied, or adds a second one ("both are right") to the first.
@@ -368,7 +380,7 @@ void StoryFold::regrade(const Fact& fact, const Lines& lines) {
   } else {
     balance.open += had - counted;
   }
-  settle_open(balance, batch_.open_fact, open_before, fact.key, 0);
+  settle_open(balance, batch_.open_fact, open_before, fact, 0);
 }
 
 void StoryFold::lose(const Fact& fact, const Lines& lines) {
@@ -389,7 +401,7 @@ void StoryFold::lose(const Fact& fact, const Lines& lines) {
       at.piece_balance.*at.pieces_held -= got;
       at.piece_balance.lost[cause] += line.count;
       at.piece_balance.open -= line.count - got;
-      if (line.count > got) at.open_fact = fact.key;
+      if (line.count > got) at.open_fact = fact.key();
       continue;
     }
     std::int64_t missing = 0;
@@ -398,10 +410,10 @@ void StoryFold::lose(const Fact& fact, const Lines& lines) {
     at.bulb_balance.lost[cause] += line.count;
     at.bulb_balance.open -= missing;
   }
-  settle_open(at.bulb_balance, at.open_fact, open_before, fact.key, fact.pot);
+  settle_open(at.bulb_balance, at.open_fact, open_before, fact, fact.pot);
 }
 
-void StoryFold::act_on_bulbs(const FactKey& fact, std::int32_t number, const Lines& lines,
+void StoryFold::act_on_bulbs(const Named& fact, std::int32_t number, const Lines& lines,
                              std::int64_t BulbBalance::*booked) {
   Place at = place_for(number);
   const std::int64_t open_before = at.bulb_balance.open;
@@ -452,21 +464,21 @@ void StoryFold::observe(const Fact& fact, std::optional<PotState::Seen> PotState
   if (seen && seen->day == day && seen->device != fact.device && seen->text != text) {
     Matter matter;
     matter.kind = kind;
-    matter.id = matter_id(kind, seen->fact, fact.key);
+    matter.id = matter_id(kind, seen->fact, fact.key());
     matter.pot = at.pot;
     matter.proposal = Take::second;
     matter.first = {seen->helper, seen->when, seen->text, seen->value, seen->fact};
-    matter.second = {fact.helper, fact.when, text, value, fact.key};
+    matter.second = {fact.helper, fact.when, text, value, fact.key()};
     Take take = Take::both;
     if (!meets_settled(matter, take)) {
       raised_.push_back(std::move(matter));
     } else if (take == Take::first) {
-      set_aside_.insert(fact.key);
+      set_aside_.insert(fact.key());
     } else if (take == Take::second) {
       set_aside_.insert(seen->fact);
     }
   }
-  seen = PotState::Seen{fact.device, day, fact.key, fact.helper, fact.when, value, text};
+  seen = PotState::Seen{std::string(fact.device), day, fact.key(), fact.helper, fact.when, value, text};
 }
 
 void StoryFold::apply(const Link& link) {
@@ -494,7 +506,7 @@ void StoryFold::apply(const Fact& given) {
   ++batch_.entries;
   const bool begins = std::holds_alternative<Begun>(given.payload);
   if (!begins) batch_.last_order = std::max(batch_.last_order, given.order);
-  if (without_.count(given.key) != 0) return;
+  if (!without_.empty() && without_.count(given.key()) != 0) return;
   if (begins) return begin(given, std::get<Begun>(given.payload));
 
   const auto kind = static_cast<Kind>(kind_number(given.payload));
@@ -524,7 +536,7 @@ void StoryFold::apply(const Fact& given) {
         if (!pot_here.count) return;
         Matter matter;
         matter.kind = MatterKind::counted_twice;
-        matter.id = matter_id(matter.kind, pot_here.count->fact, given.key);
+        matter.id = matter_id(matter.kind, pot_here.count->fact, given.key());
         matter.pot = pot_here.pot;
         matter.proposal = Take::first;
         matter.first = {pot_here.count->helper, pot_here.count->when,
@@ -532,7 +544,7 @@ void StoryFold::apply(const Fact& given) {
                         pot_here.count->fact};
         matter.second = {given.helper, given.when,
                          count_text(count, "bulb", "bulbs") + (count > 0 ? ": " : "") + grades_text(*lines), count,
-                         given.key};
+                         given.key()};
         Take take = Take::first;
         if (!meets_settled(matter, take)) {
           raised_.push_back(std::move(matter));
@@ -541,7 +553,7 @@ void StoryFold::apply(const Fact& given) {
         } else if (take == Take::both) {
           const std::int64_t open_before = pot_here.bulb_balance.open;
           count_again(pot_here, *lines, *alive, *dead);
-          settle_open(pot_here.bulb_balance, pot_here.open_fact, open_before, given.key, given.pot);
+          settle_open(pot_here.bulb_balance, pot_here.open_fact, open_before, given, given.pot);
         }
         return;
       }
@@ -568,7 +580,7 @@ void StoryFold::apply(const Fact& given) {
         bool both = false;
         const std::string work =
             std::string(to_text(kind)) + (lines != nullptr ? " " + std::to_string(count) : std::string());
-        if (on_emptied(given.key, given.helper, given.when, given.pot, work, count, both) && !both) return;
+        if (on_emptied(given.key(), given.helper, given.when, given.pot, work, count, both) && !both) return;
         if (both && lines != nullptr) {
           PotState& pot_here = known_pot->second;
           if (kind == Kind::lost && pot_here.bulb_balance.open > 0) {
@@ -582,7 +594,7 @@ void StoryFold::apply(const Fact& given) {
               line.count -= explained;
               if (line.count > 0) rest.lines.push_back(line);
             }
-            pot_here.open_fact = given.key;
+            pot_here.open_fact = given.key();
             moved = given;
             moved.pot = 0;
             moved.payload = rest;
@@ -720,13 +732,13 @@ void StoryFold::apply(const Fact& given) {
       set_phase(Stage::started);
       break;
     case Kind::sold:
-      act_on_bulbs(fact.key, fact.pot, std::get<Sold>(fact.payload).lines, &BulbBalance::sold);
+      act_on_bulbs(fact, fact.pot, std::get<Sold>(fact.payload).lines, &BulbBalance::sold);
       break;
     case Kind::given:
-      act_on_bulbs(fact.key, fact.pot, std::get<Given>(fact.payload).lines, &BulbBalance::given);
+      act_on_bulbs(fact, fact.pot, std::get<Given>(fact.payload).lines, &BulbBalance::given);
       break;
     case Kind::discarded:
-      act_on_bulbs(fact.key, fact.pot, std::get<Discarded>(fact.payload).lines, &BulbBalance::discarded);
+      act_on_bulbs(fact, fact.pot, std::get<Discarded>(fact.payload).lines, &BulbBalance::discarded);
       break;
     case Kind::held:
       set_hold(true, std::get<Held>(fact.payload).reason);
@@ -736,7 +748,7 @@ void StoryFold::apply(const Fact& given) {
       break;
     case Kind::combined: {
       const auto& combined = std::get<Combined>(fact.payload);
-      act_on_bulbs(fact.key, 0, combined.lines, &BulbBalance::taken);
+      act_on_bulbs(fact, 0, combined.lines, &BulbBalance::taken);
       const std::int64_t got = std::min(combined.pieces, batch_.pieces_waiting);
       batch_.pieces_waiting -= got;
       batch_.piece_balance.waiting -= got;

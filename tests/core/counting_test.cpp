@@ -14,7 +14,12 @@ namespace {
 
 struct Alone : BookView {
   std::int64_t shift_ms(const EntryId&) const override { return 0; }
-  std::string device(const WriterId& writer) const override { return hex(writer); }
+  std::string_view device(const WriterId& writer) const override {
+    return names_.emplace(writer, hex(writer)).first->second;
+  }
+
+private:
+  mutable std::map<WriterId, std::string> names_;
 };
 
 // A story under way: entries are added, and folded whenever asked, whole and one by one.
@@ -42,7 +47,7 @@ public:
     links_.push_back(std::move(link));
     return *this;
   }
-  FoldedStory folded() const { return fold_story(id_, resolve(id_, entries_, Alone{}), links_); }
+  FoldedStory folded() const { return fold_story(id_, resolve(id_, entries_, alone_), links_); }
   const BatchId& id() const { return id_; }
   const Entry& last() const { return entries_.back(); }
   Device& device() { return device_; }
@@ -71,6 +76,7 @@ public:
 
 private:
   Device device_{1};
+  Alone alone_;
   BatchId id_;
   std::vector<Entry> entries_;
   std::vector<Link> links_;
