@@ -138,9 +138,17 @@ bool Bookkeeping::go_on(StoryNo story, const Entry& entry, bool own) {
   if (!(batch->last_order < order)) return false;
 
   static const Settlements none;
+  const auto open_of = [](const BulbBalance& bulbs, const PieceBalance& pieces) {
+    return std::pair(bulbs.open, pieces.open);
+  };
+  const auto open_before = open_of(batch->bulb_balance, batch->piece_balance);
+  std::map<std::int32_t, std::pair<std::int64_t, std::int64_t>> pots_open_before;
   StoryFold fold(std::move(*batch), none);
   if (entry.pot != 0) {
-    if (auto pot = store_.pot(story, entry.pot)) fold.put_pot(std::move(*pot));
+    if (auto pot = store_.pot(story, entry.pot)) {
+      pots_open_before[entry.pot] = open_of(pot->bulb_balance, pot->piece_balance);
+      fold.put_pot(std::move(*pot));
+    }
   }
   Fact fact{std::nullopt,
             order,
@@ -157,10 +165,10 @@ bool Bookkeeping::go_on(StoryNo story, const Entry& entry, bool own) {
     if (!fold.batch().begun) return;
     if (auto matter = balance_matter(fold.batch(), pot, none)) store_.put_matter(story, *matter);
   };
-  keep_balance(nullptr);
+  if (open_of(fold.batch().bulb_balance, fold.batch().piece_balance) != open_before) keep_balance(nullptr);
   for (const auto& [number, pot] : fold.pots()) {
     store_.put_pot(story, pot);
-    keep_balance(&pot);
+    if (open_of(pot.bulb_balance, pot.piece_balance) != pots_open_before[number]) keep_balance(&pot);
   }
   for (const Matter& matter : fold.raised()) store_.put_matter(story, matter);
   return true;

@@ -380,21 +380,26 @@ std::vector<Entry> Logbook::Inside::entries_of_story(const BatchId& id) const {
   return story ? store->entries_of_story(*story) : std::vector<Entry>{};
 }
 
-std::vector<Matter> Logbook::Inside::matters() const {
+const std::vector<Matter>& Logbook::Inside::matters_between() const {
   auto& keeping = const_cast<Bookkeeping&>(bookkeeping);
   if (between_revision != keeping.wide_revision()) {
     between_stories = book_matters(*store, keeping.book());
     between_revision = keeping.wide_revision();
   }
+  return between_stories;
+}
+
+std::vector<Matter> Logbook::Inside::matters() const {
+  const std::vector<Matter>& between = matters_between();
   std::vector<Matter> all = store->matters();
-  all.insert(all.end(), between_stories.begin(), between_stories.end());
+  all.insert(all.end(), between.begin(), between.end());
   std::sort(all.begin(), all.end(), [](const Matter& a, const Matter& b) { return a.id < b.id; });
   return all;
 }
 
 std::set<std::uint64_t> Logbook::Inside::matter_ids() const {
-  std::set<std::uint64_t> ids;
-  for (const Matter& matter : matters()) ids.insert(matter.id.value);
+  std::set<std::uint64_t> ids = store->matter_ids();
+  for (const Matter& matter : matters_between()) ids.insert(matter.id.value);
   return ids;
 }
 

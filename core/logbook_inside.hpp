@@ -45,6 +45,7 @@ struct Logbook::Inside : BookQuestions {
   std::map<std::string, std::int64_t> numbers_given;  // highest label number by year and letter, since the last commit
 
   std::set<std::uint64_t> matter_ids() const;
+  const std::vector<Matter>& matters_between() const;
   mutable std::vector<Matter> between_stories;  // as of between_revision
   mutable std::uint64_t between_revision = 0;
 };

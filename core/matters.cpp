@@ -178,8 +178,8 @@ std::vector<Matter> book_matters(Store& store, const BookState& book) {
     matter.kind = MatterKind::unknown_device;
     matter.id = matter_id(matter.kind, key_of(writer.id), FactKey{});
     matter.proposal = Take::first;
-    matter.first = {"", std::nullopt, "device " + hex(writer.id).substr(0, 4), static_cast<std::int64_t>(writer.last),
-                    std::nullopt};
+    // No count of its entries: it would have to be kept in step with each tap.
+    matter.first = {"", std::nullopt, "device " + hex(writer.id).substr(0, 4), 0, std::nullopt};
     matter.second = {"", std::nullopt, "leave it without a name", 0, std::nullopt};
     add(std::move(matter));
   }

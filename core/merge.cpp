@@ -21,7 +21,16 @@ public:
     latest_ = follow_stamp(latest_, entry.stamp, now_ms_);
   }
 
+  // Before a run of this writer is read.
+  void turn_to(const WriterId& writer) {
+    beside_.clear();
+    for (const SideEntry& side : store_.aside(writer)) beside_.insert(side.hash);
+  }
+  // What follows this entry goes on a branch that is kept beside the book.
+  bool is_beside(const Hash& hash) const { return beside_.count(hash) != 0; }
+
   void beside(const SideEntry& side) {
+    beside_.insert(side.hash);
     if (store_.set_aside(side)) {
       ++taken_.fresh;
       forked_.insert(side.entry.id.writer);
@@ -45,13 +54,14 @@ public:
     // What is still parked though the book is past it is known by now, or has another content.
     for (const SideEntry& side : store_.all_parked(writer.id)) {
       if (side.entry.id.seq > writer.last) {
-        if (side.entry.id.seq == writer.last + 1) park_to_aside(side);
+        if (side.entry.id.seq == writer.last + 1 || is_beside(side.previous)) park_to_aside(side);
         continue;
       }
       const auto hash = store_.hash_at(writer, side.entry.id.seq);
       store_.unpark(side);
       if (!hash || *hash != side.hash) {
         store_.set_aside(side);
+        beside_.insert(side.hash);
         forked_.insert(writer.id);
       }
     }
@@ -64,6 +74,7 @@ private:
   void park_to_aside(const SideEntry& side) {
     store_.unpark(side);
     store_.set_aside(side);
+    beside_.insert(side.hash);
     forked_.insert(side.entry.id.writer);
   }
 
@@ -73,6 +84,7 @@ private:
   std::int64_t now_ms_;
   TakenIn& taken_;
   std::set<WriterId> forked_;
+  std::set<Hash> beside_;  // of the writer at hand
 };
 
 }  // namespace
@@ -95,6 +107,7 @@ Outcome take_in(Store& store, Bookkeeping& bookkeeping, ByteSource& source, Host
     WriterRow& writer = store.writer(run.writer);
     const std::uint64_t last_before = writer.last;
     if (run.writer == reader.head().written_by) of_writer = std::max(of_writer, run.first + run.count - 1);
+    taker.turn_to(run.writer);
 
     // Beside the run that is read runs what the book has of it.
     std::vector<std::pair<std::uint64_t, Hash>> known;
@@ -139,7 +152,7 @@ Outcome take_in(Store& store, Bookkeeping& bookkeeping, ByteSource& source, Host
       } else if (follows && seq == writer.last + 1 && previous == writer.head) {
         taker.append(writer, entry, hash);
         ++taken.fresh;
-      } else if (run.first > last_before + 1) {
+      } else if (run.first > last_before + 1 && !taker.is_beside(previous)) {
         store.park({entry, previous, hash}) ? ++taken.parked : ++taken.known;
       } else {
         taker.beside({entry, previous, hash});

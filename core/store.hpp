@@ -9,6 +9,7 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <unordered_map>
 #include <vector>
@@ -121,6 +122,7 @@ public:
   std::vector<Link> links_to(StoryNo story);
   std::vector<Link> links_from(StoryNo story);
   std::vector<Matter> matters();
+  std::set<std::uint64_t> matter_ids();
   std::vector<Matter> matters(StoryNo story);
   void put_links(StoryNo from, const std::vector<Link>& links);
   void put_folded(StoryNo story, const FoldedStory& folded);

@@ -139,6 +139,13 @@ std::vector<Matter> Store::matters() {
   return matters_in(database_->query("SELECT content FROM matter ORDER BY id"));
 }
 
+std::set<std::uint64_t> Store::matter_ids() {
+  std::set<std::uint64_t> ids;
+  Query query = database_->query("SELECT id FROM matter");
+  while (query.step()) ids.insert(static_cast<std::uint64_t>(query.number(0)));
+  return ids;
+}
+
 std::vector<Matter> Store::matters(StoryNo story) {
   Query query = database_->query("SELECT content FROM matter WHERE story=? ORDER BY id");
   query.bind(story);
