@@ -657,26 +657,41 @@ Logbook::KnownRows Logbook::known_rows(const FactKey& fact, bool perhaps_tapped)
   }
   const auto story = in.store->find_story(story_of(same.front()));
   if (!story) return known;
-  std::vector<Entry> of_story = in.store->entries_of_story(*story);
-  bool whole = false;
-  const std::set<std::uint64_t> withdrawn = withdrawn_rows(of_story, fact, whole);
-  const auto stands = standing(of_story);
-  for (std::size_t i = 0; i < of_story.size(); ++i) {
-    if (fact_key(of_story[i]) == fact && stands[i]) {
-      known.standing.insert(known.standing.end(), stands[i]->rows.begin(), stands[i]->rows.end());
+  const auto& of_story = in.known_rows_of(*story);
+  const auto found = of_story.find(fact);
+  return found == of_story.end() ? known : found->second;
+}
+
+const std::unordered_map<FactKey, Logbook::KnownRows>& Logbook::Inside::known_rows_of(StoryNo story) {
+  constexpr std::size_t facts_at_most = 50'000;
+  if (known_revision != revision || known_facts > facts_at_most) {
+    known_of_story.clear();
+    known_facts = 0;
+    known_revision = revision;
+  }
+  const auto [place, fresh] = known_of_story.try_emplace(story);
+  auto& of_story = place->second;
+  if (!fresh) return of_story;
+  const std::vector<Entry> entries = store->entries_of_story(story);
+  const auto stands = standing(entries);
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    const FactKey key = fact_key(entries[i]);
+    KnownRows& known = of_story[key];
+    if (stands[i]) known.standing.insert(known.standing.end(), stands[i]->rows.begin(), stands[i]->rows.end());
+    if (entries[i].table)
+      known.withdrawn.insert(known.withdrawn.end(), entries[i].table->rows.begin(), entries[i].table->rows.end());
+  }
+  const auto withdrawn = withdrawn_facts(entries);
+  for (auto& [key, known] : of_story) {
+    // What a correction names, and all that the fact ever had where it was taken back whole.
+    const auto found = withdrawn.find(key);
+    if (found == withdrawn.end() || !found->second.whole) known.withdrawn.clear();
+    if (found != withdrawn.end()) {
+      known.withdrawn.insert(known.withdrawn.end(), found->second.rows.begin(), found->second.rows.end());
     }
   }
-  known.withdrawn.assign(withdrawn.begin(), withdrawn.end());
-  if (whole) {
-    for (const Entry& entry : same) {
-      if (entry.table) {
-        known.withdrawn.insert(known.withdrawn.end(), entry.table->rows.begin(), entry.table->rows.end());
-      } else {
-        known.withdrawn.push_back(1);  // a tapped entry numbers its rows from 1
-      }
-    }
-  }
-  return known;
+  known_facts += of_story.size();
+  return of_story;
 }
 
 std::string Logbook::next_label(std::int32_t year) {

@@ -310,8 +310,9 @@ bool TableReading::find_parent(TableRow& row) {
   row.parent_id = parent.id;
   row.parent_pot = pot != 0 ? pot : row.pot;
   if (is_its_own_ancestor(row.batch)) {
-    faults_.add(row.line, Column::parent,
-                in_quotes(row.parent) + " descends from the batch that it is to be the parent of");
+    faults_.add(
+        row.line, Column::parent,
+        in_quotes(row.parent) + " descends from this batch itself; name the batch it came from, or leave it blank");
     return false;
   }
   const std::string clone = folded_name(row.clone), genus = folded_name(row.genus);
@@ -325,7 +326,8 @@ bool TableReading::find_parent(TableRow& row) {
     }
   }
   faults_.add(row.line, Column::parent,
-              "the parent " + in_quotes(row.parent) + " is of another clone; a batch and its parent are one clone");
+              "the parent " + in_quotes(row.parent) +
+                  " is of another clone; a batch and its parent are one clone, so correct the one or the other");
   return false;
 }
 
@@ -415,6 +417,39 @@ struct RowIdentity {
   }
 };
 
+// How often each of very many digests was met. They are evenly spread, so the first free place from the digest's own
+// is near; one that is 0 counts as 1.
+class Tally {
+public:
+  std::uint64_t meet(std::uint64_t digest) {
+    if (2 * (used_ + 1) > places_.size()) grow();
+    Place& place = find(digest == 0 ? 1 : digest);
+    if (place.count == 0) ++used_;
+    return ++place.count;
+  }
+
+private:
+  struct Place {
+    std::uint64_t digest = 0;
+    std::uint64_t count = 0;
+  };
+  Place& find(std::uint64_t digest) {
+    std::size_t at = digest & (places_.size() - 1);
+    while (places_[at].count != 0 && places_[at].digest != digest) at = (at + 1) & (places_.size() - 1);
+    places_[at].digest = digest;
+    return places_[at];
+  }
+  void grow() {
+    std::vector<Place> old(std::max<std::size_t>(2 * places_.size(), 1024));
+    old.swap(places_);
+    for (const Place& place : old) {
+      if (place.count != 0) find(place.digest).count = place.count;
+    }
+  }
+  std::vector<Place> places_;
+  std::size_t used_ = 0;
+};
+
 class RowCounter {
 public:
   explicit RowCounter(const Logbook& book) : book_(book) {}
@@ -426,14 +461,14 @@ public:
       known.fact = known.id->fact;
       return known;
     }
-    known.nth = ++like_[digest_64(known.content)];
+    known.nth = like_.meet(digest_64(known.content));
     known.fact = row.kind == Kind::begun ? fact_of(row.batch_id) : fact_of_row(row, known.content, known.nth);
     return known;
   }
 
 private:
   const Logbook& book_;
-  std::unordered_map<std::uint64_t, std::uint32_t> like_;
+  Tally like_;
 };
 
 bool holds(const std::vector<std::uint64_t>& marks, std::uint64_t mark) {
@@ -471,7 +506,11 @@ struct Group {
   std::int64_t line = 0;
   bool alive_said = false;
   bool asked = false;
-  Logbook::KnownRows known;
+  std::unique_ptr<Logbook::KnownRows> known;  // none: the book does not know the fact
+
+  bool is_withdrawn(std::uint64_t mark) const { return known && holds(known->withdrawn, mark); }
+  bool stands(std::uint64_t mark) const { return known && holds(known->standing, mark); }
+  bool any_stands() const { return known && !known->standing.empty(); }
 };
 
 }  // namespace
@@ -502,14 +541,16 @@ Result<ImportReport> import_table(Logbook& book, Host& host, ByteSource& table, 
     if (!group.asked) {
       group.asked = true;
       group.line = row.line;
-      if (!book_is_empty) group.known = book.known_rows(known.fact, known.id.has_value());
+      if (!book_is_empty) {
+        group.known = std::make_unique<Logbook::KnownRows>(book.known_rows(known.fact, known.id.has_value()));
+      }
     }
     std::uint64_t round = 0;
     std::uint64_t mark = known.mark(round);
-    while (holds(group.known.withdrawn, mark)) mark = known.mark(++round);
+    while (group.is_withdrawn(mark)) mark = known.mark(++round);
     // A fact put right after it was tapped may have other rows than it had; it is known as it stands.
-    const bool put_right = known.id && known.id->mark <= last_plain_mark && !group.known.standing.empty();
-    if (holds(group.known.standing, mark) || (put_right && round == 0)) {
+    const bool put_right = known.id && known.id->mark <= last_plain_mark && group.any_stands();
+    if (group.stands(mark) || (put_right && round == 0)) {
       ++report.known;
       return;
     }

@@ -409,12 +409,10 @@ std::optional<Header> read_header(const CellRow& row, Faults& faults) {
     at = i;
   }
   for (const Column column : {Column::when, Column::event}) {
-    if (sound && !header.at[static_cast<std::size_t>(column)]) {
-      faults.add(row.line, "the column " + std::string(to_text(column)) + " is missing; every row needs it");
-      sound = false;
-    }
+    if (header.at[static_cast<std::size_t>(column)]) continue;
+    if (sound) faults.add(row.line, "the column " + std::string(to_text(column)) + " is missing; every row needs it");
+    return std::nullopt;
   }
-  if (!sound) return std::nullopt;
   return header;
 }
 
@@ -466,7 +464,7 @@ bool RowReader::read_when(CellRow& cells, TableRow& row, Faults& faults) {
       faults.add(row.line, Column::when,
                  in_quotes(text) + " does not say its offset from UTC; add it, as in " + std::string(text) + "+02:00");
     } else if (text.size() == 10 && text[4] == '-' && text[7] == '-' && is_digit(text[0]) && is_digit(text[9])) {
-      faults.add(row.line, Column::when, in_quotes(text) + " is no day of the calendar");
+      faults.add(row.line, Column::when, in_quotes(text) + " is no day of the calendar; correct the day or the month");
     } else {
       faults.add(row.line, Column::when,
                  in_quotes(text) + " is no date; write 2026-04-02, or with the hour 2026-04-02T17:30+02:00");
@@ -480,7 +478,10 @@ bool RowReader::read_when(CellRow& cells, TableRow& row, Faults& faults) {
     when = bare_day(day, host_.offset_minutes(noon));
   }
   row.when = *when;
-  row.when_text = to_text(*when);
+  // Most are written as to_text would write them.
+  const bool as_we_write = text.size() == 10 || (text.size() == 25 && text[10] == 'T' && text[22] == ':' &&
+                                                 (text[19] == '+' || text[19] == '-') && text.substr(20) != "00:00");
+  row.when_text = as_we_write ? std::string(text) : to_text(*when);
   last_when_ = std::string(text);
   last_read_ = row.when;
   last_read_text_ = row.when_text;
@@ -527,7 +528,11 @@ bool RowReader::read(CellRow& cells, TableRow& row, bool& blank, Faults& faults)
   }
 
   const std::string_view event = trimmed(cell(cells, Column::event));
-  const auto kind = kind_from_text(word(event));
+  if (event != last_event_ || event.empty()) {
+    last_event_ = std::string(event);
+    last_kind_ = kind_from_text(word(event));
+  }
+  const std::optional<Kind> kind = last_kind_;
   if (event.empty()) {
     faults.add(row.line, Column::event, "the event is missing; it is one of " + all_events());
   } else if (!kind || !in_tables(*kind)) {

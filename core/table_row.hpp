@@ -117,6 +117,7 @@ struct Header {
   std::array<std::optional<std::size_t>, column_count> at;
   std::size_t cells = 0;
 };
+// None where no row could be read; a column that is not known is a fault, and the rows are looked at all the same.
 std::optional<Header> read_header(const CellRow& row, Faults& faults);
 
 class RowReader {
@@ -133,7 +134,8 @@ private:
   const Header& header_;
   Host& host_;
   std::string none_;
-  std::string last_when_, last_day_;
+  std::string last_when_, last_event_;
+  std::optional<Kind> last_kind_;
   When last_read_;
   std::string last_read_text_;
 };
