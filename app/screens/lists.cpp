@@ -226,7 +226,14 @@ std::optional<Wish> draw_list_screen(ScreenView& view) {
 
   const bool tagged =
       std::any_of(list.rows.begin(), list.rows.end(), [](const RowView& row) { return !row.tag.empty(); });
-  const float h = row_height(l, tagged);
+  float h = row_height(l, tagged);
+  if (l.phone()) {
+    // A row is as high as the longest of them asks for, up to four lines.
+    float most = 42;
+    for (const RowView& row : list.rows)
+      most = std::max(most, pen.paragraph_height(l.content.w - 92, Type::body_15, row.line, 4));
+    h += most - 42;
+  }
   const Rect panel{l.page.x, l.content.y, l.page.w, l.page.bottom() - l.content.y};
   const float x = l.content.x;
   const float wide = l.content.w;

@@ -162,7 +162,9 @@ bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool pho
     if (name.w > 60) pen.text_in(name, Type::name_23, ink, row.name);
   }
   if (phone) {
-    pen.paragraph({x, area.bottom() - 56, room, 42}, Type::body_15, ink2, row.line, 2);
+    const float below = top + (row.tag.empty() ? 34.0F : 70.0F) + 4;
+    const int lines = std::max(1, static_cast<int>((area.bottom() - 8 - below) / 21));
+    pen.paragraph({x, below, room, area.bottom() - below}, Type::body_15, ink2, row.line, lines);
     return tapped;
   }
   const Type line = pen.fitting({Type::body_16, Type::body_15}, row.line, room);

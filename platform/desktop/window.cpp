@@ -111,6 +111,13 @@ Result<std::unique_ptr<DesktopWindow>> DesktopWindow::open(const WindowWish& wis
   auto inside = std::make_unique<Inside>();
   if (SDL_InitSubSystem(SDL_INIT_VIDEO) != 0) return display_error("No window can be opened");
   inside->sdl.started = true;
+  // Without a display SDL may fall back to one that nobody sees, and the program would wait there for ever.
+  const std::string driver = SDL_GetCurrentVideoDriver() != nullptr ? SDL_GetCurrentVideoDriver() : "";
+  const bool unseen = driver != "x11" && driver != "wayland" && driver != "cocoa" && driver != "windows";
+  if (unseen && SDL_getenv("SDL_VIDEODRIVER") == nullptr) {
+    SDL_SetError("there is no display here");
+    return display_error("No window can be opened");
+  }
   inside->window.reset(SDL_CreateWindow(wish.title.c_str(), SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, wish.width,
                                         wish.height, SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI));
   if (!inside->window) return display_error("No window can be opened");
