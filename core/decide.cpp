@@ -100,6 +100,7 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
     return refusal("pot " + pot_label(*batch, wish.pot) + " is on hold (" +
                    (pot->held ? pot->held_reason : batch->held_reason) + "); clear it first");
   }
+  if (wish.pot == 0 && std::holds_alternative<Potted>(fact)) return refusal("a potting needs its pot; number it");
   if (const auto* unpotted = std::get_if<Unpotted>(&fact)) {
     if (wish.pot == 0) return refusal("an unpotting needs its pot; choose one");
     const std::int64_t counted = sum(unpotted->lines);

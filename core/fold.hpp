@@ -76,8 +76,12 @@ struct Standing {
   std::vector<std::uint64_t> rows;  // marks of the rows that stand, where it came from a table
 };
 std::vector<std::optional<Standing>> standing(const std::vector<Entry>& entries);
-// The rows of a table's fact that the corrections among `entries` withdraw; `whole`: the fact itself was withdrawn.
-std::set<std::uint64_t> withdrawn_rows(const std::vector<Entry>& entries, const FactKey& fact, bool& whole);
+// Rows of a table's fact that corrections withdraw; `whole`: the fact itself was withdrawn.
+struct Withdrawn {
+  bool whole = false;
+  std::set<std::uint64_t> rows;
+};
+std::map<FactKey, Withdrawn> withdrawn_facts(const std::vector<Entry>& entries);
 FoldOrder order_of(const Entry& entry, std::int64_t shift_ms);
 // The link that a standing fact makes, if it makes one.
 std::optional<Link> link_of(const BatchId& story, const Fact& fact);

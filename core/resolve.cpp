@@ -279,11 +279,10 @@ std::vector<std::optional<Standing>> standing(const std::vector<Entry>& entries)
   return result;
 }
 
-std::set<std::uint64_t> withdrawn_rows(const std::vector<Entry>& entries, const FactKey& fact, bool& whole) {
-  const Verdicts verdicts = hear_corrections(entries);
-  const auto found = verdicts.find(fact);
-  whole = found != verdicts.end() && found->second.withdrawn;
-  return found == verdicts.end() ? std::set<std::uint64_t>{} : found->second.rows_withdrawn;
+std::map<FactKey, Withdrawn> withdrawn_facts(const std::vector<Entry>& entries) {
+  std::map<FactKey, Withdrawn> all;
+  for (auto& [fact, verdict] : hear_corrections(entries)) all[fact] = {verdict.withdrawn, verdict.rows_withdrawn};
+  return all;
 }
 
 }  // namespace motherbulb

@@ -166,6 +166,7 @@ struct BatchState {
   When begun_on;
   Blade blade = Blade::unsaid;
   std::int64_t pieces_waiting = 0;
+  std::int64_t pieces_overpotted = 0;  // potted beyond what waited
   BulbsByGrade bulbs_waiting;
   BulbBalance bulb_balance;  // of what is not in a pot: pots have their own
   PieceBalance piece_balance;

@@ -88,10 +88,10 @@ inline void CEREAL_LOAD_FUNCTION_NAME(FactReader& in, BulbsByGrade& bulbs) {
 template <class A>
 void serialize(A& ar, BatchState& v) {
   ar(v.id, v.begun, v.clone, v.genus, v.label, v.mark, v.helper, v.medium, v.note, v.parent, code(v.method), v.sections,
-     v.mothers, v.mother_grade, v.begun_on, code(v.blade), v.pieces_waiting, v.bulbs_waiting, v.bulb_balance,
-     v.piece_balance, v.assumed_grade, v.open_fact, v.place, v.place_order, code(v.phase), v.phase_order, v.phase_on,
-     v.last_looked, v.looked_order, v.held, v.held_order, v.held_reason, v.highest_pot, v.entries, v.last_order,
-     v.amended, v.from_table);
+     v.mothers, v.mother_grade, v.begun_on, code(v.blade), v.pieces_waiting, v.pieces_overpotted, v.bulbs_waiting,
+     v.bulb_balance, v.piece_balance, v.assumed_grade, v.open_fact, v.place, v.place_order, code(v.phase),
+     v.phase_order, v.phase_on, v.last_looked, v.looked_order, v.held, v.held_order, v.held_reason, v.highest_pot,
+     v.entries, v.last_order, v.amended, v.from_table);
 }
 template <class A>
 void serialize(A& ar, PotState& v) {

@@ -149,7 +149,8 @@ void StoryFold::settle_open(BulbBalance& balance, FactKey& open_fact, std::int64
 
 std::optional<Matter> balance_matter(const BatchState& batch, const PotState* pot, const Settlements& settlements) {
   const BulbBalance& balance = pot != nullptr ? pot->bulb_balance : batch.bulb_balance;
-  const std::int64_t pieces_beyond = pot == nullptr ? std::min<std::int64_t>(batch.piece_balance.open, 0) : 0;
+  // Pieces die unseen: an open balance of them is only shown, but for more potted than waited.
+  const std::int64_t pieces_beyond = pot == nullptr ? -batch.pieces_overpotted : 0;
   if (balance.open == 0 && pieces_beyond == 0) return std::nullopt;
   const std::int32_t number = pot != nullptr ? pot->pot.number : 0;
   const FactKey fact = pot != nullptr ? pot->open_fact : batch.open_fact;
@@ -261,7 +262,10 @@ void StoryFold::fill(const Fact& fact, std::int32_t number, Unit unit, const Lin
       from.waiting -= got;
       from.taken += line.count;
       from.open -= line.count - got;
-      if (line.count > got) batch_.open_fact = fact.key();
+      if (line.count > got) {
+        batch_.pieces_overpotted += line.count - got;
+        batch_.open_fact = fact.key();
+      }
       into.pieces += line.count;
       into.piece_balance.brought += line.count;
       into.piece_balance.growing += line.count;
@@ -401,7 +405,6 @@ void StoryFold::lose(const Fact& fact, const Lines& lines) {
       at.piece_balance.*at.pieces_held -= got;
       at.piece_balance.lost[cause] += line.count;
       at.piece_balance.open -= line.count - got;
-      if (line.count > got) at.open_fact = fact.key();
       continue;
     }
     std::int64_t missing = 0;
