@@ -211,8 +211,20 @@ Result<MergeReport> Logbook::merge(const std::vector<ByteSource*>& parcels, Prog
     std::copy(kept->begin(), kept->end(), self.bytes.begin());
   }
   std::vector<Entry> notes;
-  for (const ClockMeasured& clock : clocks) {
-    bool known = false;
+  for (ClockMeasured& clock : clocks) {
+    // What a device wrote only to say that a clock is wrong is no work of its own: else two that measure each other
+    // would never come to an end.
+    const WriterRow* row = in.store->find_writer(clock.writer);
+    const auto only_measures = [&](std::uint64_t seq) {
+      bool measures = false;
+      in.store->each_entry(*row, seq, [&](const Entry& entry, const Hash&) {
+        measures = entry.id.seq == seq && entry.kind == static_cast<std::uint16_t>(Kind::clock_measured);
+        return false;
+      });
+      return measures;
+    };
+    while (row != nullptr && clock.upto > 0 && only_measures(clock.upto)) --clock.upto;
+    bool known = clock.upto == 0;
     for (const Entry& entry : in.store->entries_of_book()) {
       const Payload payload = decode(entry.kind, entry.payload);
       const auto* measured = std::get_if<ClockMeasured>(&payload);
@@ -678,8 +690,11 @@ const std::unordered_map<FactKey, Logbook::KnownRows>& Logbook::Inside::known_ro
     const FactKey key = fact_key(entries[i]);
     KnownRows& known = of_story[key];
     if (stands[i]) known.standing.insert(known.standing.end(), stands[i]->rows.begin(), stands[i]->rows.end());
-    if (entries[i].table)
+    if (entries[i].table) {
       known.withdrawn.insert(known.withdrawn.end(), entries[i].table->rows.begin(), entries[i].table->rows.end());
+    } else {
+      known.withdrawn.push_back(1);  // a tapped entry numbers its rows from 1
+    }
   }
   const auto withdrawn = withdrawn_facts(entries);
   for (auto& [key, known] : of_story) {

@@ -30,9 +30,6 @@ struct Logbook::Inside : BookQuestions {
   std::uint64_t known_revision = 0;
   std::size_t known_facts = 0;
   const std::unordered_map<FactKey, KnownRows>& known_rows_of(StoryNo story);
-  StoryNo rows_of_story = -1;  // whose rows known_rows() was asked for last, and in which revision
-  std::uint64_t rows_at_revision = 0;
-  std::unordered_map<FactKey, KnownRows> rows_by_fact;
 
   // --- BookQuestions
   std::optional<BatchState> batch(const BatchId& id) const override;
