@@ -2,7 +2,13 @@
 set(MOTHERBULB_TESTS_SOURCES
 core/counting_test.cpp
 core/demo_test.cpp
+core/label_test.cpp
 core/logbook_test.cpp
+core/names_test.cpp
+core/table_cells_test.cpp
+core/table_export_test.cpp
+core/table_row_test.cpp
+core/table_test.cpp
 shared/codec_test.cpp
 shared/day_test.cpp
 shared/digest_test.cpp
