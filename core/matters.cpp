@@ -12,6 +12,17 @@ FactKey key_of(const WriterId& writer) {
   return FactKey{writer.bytes};
 }
 
+// An office that only merges and settles records nothing of the plants, and needs no name for it.
+bool begins_by_settling(Store& store, const WriterRow& writer) {
+  bool settles = false;
+  store.each_entry(writer, 1, [&settles](const Entry& entry, const Hash&) {
+    const auto kind = static_cast<Kind>(entry.kind);
+    settles = kind == Kind::settlement || kind == Kind::correction || kind == Kind::clock_measured;
+    return false;
+  });
+  return settles;
+}
+
 // One content of an id from the parting on.
 struct Content {
   std::uint64_t seq = 0;
@@ -173,7 +184,7 @@ std::vector<Matter> book_matters(Store& store, const BookState& book) {
     if (writer.last == 0) continue;
     const auto named = book.names.find(writer.id);
     const bool known = (named != book.names.end() && !named->second.name.empty()) || letters.count(writer.no) != 0;
-    if (known) continue;
+    if (known || begins_by_settling(store, writer)) continue;
     Matter matter;
     matter.kind = MatterKind::unknown_device;
     matter.id = matter_id(matter.kind, key_of(writer.id), FactKey{});

@@ -344,6 +344,22 @@ TEST_CASE("a device without a name or a letter is a matter, and one tap names it
   check_sound(*b);
 }
 
+TEST_CASE("a device that only merges and settles needs no name") {
+  Folder folder;
+  FakeHost host_a(1), host_hub(2);
+  auto a = new_book(folder.file("a.book"), host_a, "A");
+  const BatchId batch = begin_bulbs(*a, "Tirna Red", lines({{"8-10", 5}}));
+  tap(*a, batch, 1, bulbs_potted(lines({{"8-10", 5}})));
+  tap(*a, batch, 1, unpotted(lines({{"8-10", 3}})));
+  auto hub = new_book(folder.file("hub.book"), host_hub);
+  merge(*hub, parcel(*a));
+  REQUIRE(hub->matters().size() == 1);
+  must(hub->run(Settle{"Runa", hub->matters()[0].id, Take::second}));
+  CHECK(hub->matters().empty());
+  merge(*a, parcel(*hub));
+  CHECK(a->matters().empty());
+}
+
 TEST_CASE("a copied store goes on with a writer of its own, and so does one that was put back in place") {
   Folder folder;
   FakeHost host;
