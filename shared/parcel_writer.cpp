@@ -104,8 +104,13 @@ Outcome ParcelWriter::add(const Entry& entry) {
   CHECK_OURS(in.in_run);
   ParcelRun& run = in.runs.back();
   CHECK_OURS(entry.id.writer == run.writer);
-  CHECK_OURS(entry.id.seq == run.first + run.count);
   const auto described = [&entry] { return "entry " + std::to_string(entry.id.seq) + " of " + hex(entry.id.writer); };
+  if (entry.id.seq != run.first + run.count) {  // a damaged store has holes
+    return in.stop({ErrorKind::damaged,
+                    "entry " + std::to_string(run.first + run.count) + " of " + hex(run.writer) +
+                        " is missing in this book; run check, and restore a backup",
+                    {}});
+  }
   in.body.clear();
   append_canonical_body(entry, in.body);
   if (in.body.size() > frame::greatest_body_size) return in.stop(too_large(described(), "2 MiB"));

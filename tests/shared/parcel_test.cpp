@@ -241,6 +241,16 @@ TEST_CASE("a book whose chain is broken hands nothing on") {
   CHECK(written.error().what.find("entries 1 to 30 of ") != std::string::npos);
 }
 
+TEST_CASE("a book with a hole in it hands nothing on") {
+  std::mt19937_64 random(make::seed());
+  Run run = sample::taps(random, 1, 30);
+  run.entries.erase(run.entries.begin() + 12);
+  Result<ByteString> written = sample::write({run}, {});
+  REQUIRE_FALSE(written.ok());
+  CHECK(written.error().kind == ErrorKind::damaged);
+  CHECK(written.error().what.find("entry 13 of ") == 0);
+}
+
 TEST_CASE("a sink that fails stops the writer with the sink's own words") {
   class Full : public ByteSink {
   public:
