@@ -107,6 +107,8 @@ foreach(file IN LISTS python_files)
   motherbulb_test(check/${name} COMMAND ${MOTHERBULB_PYTHON} tests/${file} TIMEOUT 600)
 endforeach()
 
+motherbulb_test(check/acceptance/season COMMAND ${MOTHERBULB_PYTHON} tests/acceptance/season_test.py)
+
 motherbulb_test(check/include COMMAND tests/include_test)
 motherbulb_test(check/include_can_fail COMMAND tests/include_test --prove)
 
