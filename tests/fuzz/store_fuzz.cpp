@@ -19,17 +19,29 @@ namespace {
 // What an input is: a whole file, or places in a sound store and what stands there instead.
 enum Sort : std::uint8_t { whole, places, sorts };
 
+// A folder of this run's own, gone with it.
+class Folder {
+public:
+  Folder()
+      : path_(
+            (std::filesystem::temp_directory_path() / ("motherbulb-store-fuzz-" + std::to_string(getpid()))).string()) {
+    std::filesystem::create_directories(path_);
+  }
+  ~Folder() {
+    std::error_code ignored;
+    std::filesystem::remove_all(path_, ignored);
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  const std::string& path() const { return path_; }
+
+private:
+  std::string path_;
+};
+
 const std::string& folder() {
-  static const std::string made = [] {
-    const auto path = std::filesystem::temp_directory_path() / ("motherbulb-store-fuzz-" + std::to_string(getpid()));
-    std::filesystem::create_directories(path);
-    std::atexit([] {
-      std::error_code ignored;
-      std::filesystem::remove_all(folder(), ignored);
-    });
-    return path.string();
-  }();
-  return made;
+  static const Folder made;
+  return made.path();
 }
 
 void remove_store(const std::string& path) {
