@@ -108,7 +108,11 @@ BookState read_book(Store& store) {
 }
 
 const BookState& Bookkeeping::book() {
-  if (!book_) book_ = read_book(store_);
+  if (book_ && generation_ != store_.generation()) book_.reset();
+  if (!book_) {
+    book_ = read_book(store_);
+    generation_ = store_.generation();
+  }
   return *book_;
 }
 

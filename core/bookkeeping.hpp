@@ -76,6 +76,7 @@ private:
 
   Store& store_;
   std::optional<BookState> book_;
+  std::uint64_t generation_ = 0;  // of the store when it was read
   bool book_touched_ = false;
   std::uint64_t wide_revision_ = 1;
   std::set<StoryNo, std::greater<>> touched_;  // children are begun after their parents: later stories first

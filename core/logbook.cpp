@@ -35,7 +35,20 @@ Result<std::unique_ptr<Logbook>> Logbook::open(const std::string& path, const Op
   return book;
 }
 
+Outcome Logbook::Inside::begin() {
+  store->begin();
+  if (store->failed()) {
+    const Error error = store->error();
+    store->rollback();
+    bookkeeping.forget();
+    return error;
+  }
+  if (generation != store->generation()) start_clock();
+  return Done{};
+}
+
 void Logbook::Inside::start_clock() {
+  generation = store->generation();
   latest = {};
   const std::int64_t now_ms = host.now_ms();
   const std::string self = store->setting("writer").value_or("");
@@ -157,7 +170,7 @@ Result<std::vector<Receipt>> Logbook::run_all(const std::vector<Command>& comman
   Inside& in = *inside_;
   if (auto may = in.refuse_writing(); !may) return may.error();
   in.bookkeeping.book();
-  in.store->begin();
+  if (auto begun = in.begin(); !begun) return begun.error();
   std::vector<Receipt> receipts;
   for (const Command& command : commands) {
     if (in.store->failed()) break;
@@ -181,7 +194,7 @@ Result<std::vector<Receipt>> Logbook::append(std::vector<Entry> entries, Progres
   if (auto may = in.refuse_writing(); !may) return may.error();
   if (entries.empty()) return std::vector<Receipt>{};
   in.bookkeeping.book();
-  in.store->begin();
+  if (auto begun = in.begin(); !begun) return begun.error();
   auto receipts = in.append_own(entries, false);
   if (auto kept = in.finish(progress); !kept) return kept.error();
   return receipts;
@@ -192,7 +205,7 @@ Result<MergeReport> Logbook::merge(const std::vector<ByteSource*>& parcels, Prog
   if (auto may = in.refuse_writing(); !may) return may.error();
   in.bookkeeping.book();
   const std::set<std::uint64_t> before = in.matter_ids();
-  in.store->begin();
+  if (auto begun = in.begin(); !begun) return begun.error();
   TakenIn taken;
   std::vector<ClockMeasured> clocks;
   for (ByteSource* parcel : parcels) {

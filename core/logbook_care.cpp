@@ -170,6 +170,9 @@ Outcome Logbook::backup(const std::string& file) {
 
 Outcome Logbook::restore(const std::string& file, const std::string& store_path, Host& host) {
   auto from = Store::open(file, {false, false, true});
+  if (!from && from.error().kind == ErrorKind::missing) {
+    return Error{ErrorKind::missing, file + " is not there; name the backup's own file", {}};
+  }
   if (!from) return from.error();
   {
     const std::vector<std::string> faults = (*from)->faults();

@@ -21,7 +21,8 @@ struct Logbook::Inside : BookQuestions {
   std::unique_ptr<Store> store;
   Bookkeeping bookkeeping;
   Host& host;
-  Stamp latest;  // the highest stamp that this device follows
+  Stamp latest;                  // the highest stamp that this device follows
+  std::uint64_t generation = 0;  // of the store when that was read
   std::uint64_t revision = 1;
   std::unordered_map<FactKey, EntryId> tapped;  // facts of entries that no table brought; made when first asked for
   bool tapped_known = false;
@@ -40,6 +41,7 @@ struct Logbook::Inside : BookQuestions {
 
   // --- writing. Each within one transaction of the store.
   When now();
+  Outcome begin();
   void start_clock();
   WriterRow& own_writer();  // made where there is none, or where this store was copied or put back
   std::string letter();     // of this device

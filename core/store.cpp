@@ -33,6 +33,15 @@ constexpr std::int64_t log_pages_at_most = 16384;  // 64 MiB: beyond it a checkp
 
 }  // namespace
 
+Outcome folder_is_there(const std::string& file) {
+  const std::size_t slash = file.find_last_of('/');
+  if (slash == std::string::npos || slash == 0) return Done{};
+  const std::string folder = file.substr(0, slash);
+  struct stat about {};
+  if (::stat(folder.c_str(), &about) == 0 && S_ISDIR(about.st_mode)) return Done{};
+  return Error{ErrorKind::missing, "the folder " + folder + " is not there; make it, or name another", {}};
+}
+
 Store::Store() : database_(std::make_unique<Database>()) {}
 Store::~Store() = default;
 
@@ -49,6 +58,9 @@ Result<std::unique_ptr<Store>> Store::open(const std::string& path, const Wish& 
     return Error{ErrorKind::missing,
                  path + " is not there; check the name, or make a book with 'motherbulb demo' or 'motherbulb import'",
                  {}};
+  }
+  if (!there) {
+    if (auto folder = folder_is_there(path); !folder) return folder.error();
   }
   if (there && about.st_size == 0) {
     return Error{ErrorKind::foreign, path + " is empty and not a Motherbulb book; name another file", {}};
@@ -140,6 +152,8 @@ Outcome Store::reopen() {
   writers_.clear(), writer_place_.clear(), words_.clear(), word_texts_.clear(), stories_.clear(), story_ids_.clear();
   letters_.clear(), letters_loaded_ = false;
   forks_known_ = false;
+  ++generation_;
+  if (!read_only_ && !write_log_again(path_)) return sqlite_error(SQLITE_IOERR, path_, nullptr);
   if (auto opened = database_->open(path_, flags_); !opened) return opened;
   return set_up({}, false);
 }
@@ -153,6 +167,14 @@ Outcome Store::commit() {
   if (database_->failed()) {
     const Error error = database_->error();
     rollback();
+    // The last step failed and so does all after it: what lies in the log may be whole, and then counts.
+    if (database_->lost()) {
+      return Error{ErrorKind::failed,
+                   path_ +
+                       ": the disk stopped answering while this was being kept; whether it was shows once the disk "
+                       "answers again. Look before you do it again",
+                   {}};
+    }
     return error;
   }
   if (log_pages() > log_pages_at_most) checkpoint();
@@ -160,6 +182,7 @@ Outcome Store::commit() {
 }
 
 void Store::rollback() {
+  if (database_->lost()) return;  // nothing is open
   const bool broken = database_->failed() && (database_->fault_code() & 0xff) == SQLITE_IOERR;
   database_->forget_error();
   if (sqlite3_get_autocommit(database_->handle()) == 0) {
@@ -170,8 +193,16 @@ void Store::rollback() {
   letters_.clear(), letters_loaded_ = false;
   forks_known_ = false;
   // After an error of the disk the pages in memory are not to be trusted: open anew, read anew.
-  if (broken) {
-    if (auto opened = reopen(); !opened) database_->fail(opened.error().kind, opened.error().what);
+  if (!broken) return;
+  if (auto opened = reopen(); !opened) {
+    database_->lose(opened.error(), [this] {
+      const auto again = reopen();
+      if (!again) {
+        database_->close();
+        database_->fail(again.error().kind, again.error().what);
+      }
+      return again.ok();
+    });
   }
 }
 
@@ -184,10 +215,12 @@ Error Store::error() const {
 
 void Store::checkpoint() {
   // A checkpoint that fails leaves the log as it is, and the log is as safe as the file.
+  if (database_->lost()) return;
   sqlite3_wal_checkpoint_v2(database_->handle(), nullptr, SQLITE_CHECKPOINT_TRUNCATE, nullptr, nullptr);
 }
 
 std::int64_t Store::log_pages() const {
+  if (database_->lost()) return 0;
   sqlite3_file* file = nullptr;
   sqlite3_int64 size = 0;
   if (sqlite3_file_control(database_->handle(), "main", SQLITE_FCNTL_JOURNAL_POINTER, &file) == SQLITE_OK &&
@@ -214,14 +247,16 @@ void Store::set_setting(const std::string& name, const std::string& value) {
 
 void Store::load() {
   if (loaded_) return;
-  loaded_ = true;
   Query query = database_->query("SELECT no, id, last, head FROM writer ORDER BY no");
+  if (database_->failed()) return;  // tried again the next time
+  writers_.clear(), writer_place_.clear();
   while (query.step()) {
     WriterRow row{query.number(0), query.fixed<WriterId>(1), static_cast<std::uint64_t>(query.number(2)),
                   query.fixed<Hash>(3)};
     writer_place_[row.id] = writers_.size();
     writers_.push_back(row);
   }
+  loaded_ = !database_->failed();
 }
 
 const std::vector<WriterRow>& Store::writers() {
@@ -262,7 +297,7 @@ std::int64_t Store::word(const std::string& text) {
   }
   if (no == 0) {
     database_->query("INSERT INTO word(text) VALUES(?)").bind(text).run();
-    no = sqlite3_last_insert_rowid(database_->handle());
+    no = database_->last_row();
   }
   words_[text] = no;
   word_texts_[no] = text;
@@ -281,7 +316,7 @@ StoryNo Store::story(const BatchId& id) {
   if (id.is_zero()) return 0;
   if (const auto found = find_story(id)) return *found;
   database_->query("INSERT INTO story(id) VALUES(?)").bind(id).run();
-  const StoryNo no = sqlite3_last_insert_rowid(database_->handle());
+  const StoryNo no = database_->last_row();
   stories_[id] = no;
   story_ids_[no] = id;
   return no;
@@ -355,7 +390,7 @@ void Store::append(WriterRow& writer, const Entry& entry, const Hash& hash) {
   // The letter that the writer's labels bear, for telling devices apart before they have a name.
   if (!letters_loaded_) {
     for (const auto& [no, letter] : letters()) letters_[no] = letter;
-    letters_loaded_ = true;
+    letters_loaded_ = !database_->failed();
   }
   if (letters_.find(writer.no) == letters_.end()) {
     const std::string letter = letter_in(entry);
@@ -474,7 +509,7 @@ bool Store::any_forks() {
   if (!forks_known_) {
     Query query = database_->query("SELECT EXISTS(SELECT 1 FROM aside)");
     forks_ = query.step() && query.number(0) != 0;
-    forks_known_ = true;
+    forks_known_ = !database_->failed();
   }
   return forks_;
 }

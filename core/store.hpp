@@ -40,6 +40,9 @@ struct SideEntry {
   Hash previous, hash;
 };
 
+// Refuses a file whose folder is not there, naming the folder.
+Outcome folder_is_there(const std::string& file);
+
 // The letter that an entry shows its writer's device to have; empty: none.
 std::string letter_in(const Entry& entry);
 
@@ -59,7 +62,9 @@ public:
   void rollback();
   bool failed() const;
   Error error() const;
-  Outcome reopen();                // after an error of the disk: nothing cached is trusted
+  Outcome reopen();  // after an error of the disk: nothing cached is trusted
+  // Grows each time the file is opened anew: whoever remembers what it read remembers this too.
+  std::uint64_t generation() const { return generation_; }
   void checkpoint();               // moves the write-ahead log into the file
   std::int64_t log_pages() const;  // in the write-ahead log since the last checkpoint
 
@@ -161,6 +166,7 @@ private:
   std::string path_;
   bool read_only_ = false;
   int flags_ = 0;
+  std::uint64_t generation_ = 1;
   bool loaded_ = false;
   std::vector<WriterRow> writers_;
   std::unordered_map<WriterId, std::size_t> writer_place_;

@@ -386,13 +386,14 @@ Outcome Store::copy_to(const std::string& file) {
   if (::stat(file.c_str(), &about) == 0) {
     return refusal(file + " is already there; name a new file, since a backup never overwrites one");
   }
+  if (auto there = folder_is_there(file); !there) return there;
   Query query = database_->query("VACUUM INTO ?");
   query.bind(file).run();
   if (database_->failed()) {
-    const Error error = database_->error();
+    const Error error = sqlite_error(database_->fault_code(), file, sqlite3_errmsg(database_->handle()));
     database_->forget_error();
     std::remove(file.c_str());
-    return Error{error.kind, "the backup could not be written to " + file + ": " + error.what, {}};
+    return error;
   }
   return Done{};
 }

@@ -1,5 +1,6 @@
 #include "core/store_sqlite.hpp"
 
+#include <algorithm>
 #include <cstring>
 
 namespace motherbulb {
@@ -32,6 +33,33 @@ Error sqlite_error(int code, const std::string& path, const char* message) {
                   (message != nullptr ? message : sqlite3_errstr(code)) + "). Nothing was changed; check the disk",
               {}};
   }
+}
+
+bool write_log_again(const std::string& path) {
+  sqlite3_vfs* vfs = sqlite3_vfs_find(nullptr);
+  if (vfs == nullptr) return false;
+  const std::string log = path + "-wal";
+  int there = 0;
+  if (vfs->xAccess(vfs, log.c_str(), SQLITE_ACCESS_EXISTS, &there) != SQLITE_OK) return false;
+  if (there == 0) return true;
+  std::vector<std::uint64_t> room(static_cast<std::size_t>(vfs->szOsFile) / sizeof(std::uint64_t) + 1);
+  auto* file = reinterpret_cast<sqlite3_file*>(room.data());
+  if (vfs->xOpen(vfs, log.c_str(), file, SQLITE_OPEN_READWRITE | SQLITE_OPEN_WAL, nullptr) != SQLITE_OK) {
+    if (file->pMethods != nullptr) file->pMethods->xClose(file);
+    return false;
+  }
+  sqlite3_int64 size = 0;
+  bool good = file->pMethods->xFileSize(file, &size) == SQLITE_OK;
+  std::vector<std::uint8_t> bytes(1 << 16);
+  for (sqlite3_int64 at = 0; good && at < size;) {
+    const int count = static_cast<int>(std::min<sqlite3_int64>(static_cast<sqlite3_int64>(bytes.size()), size - at));
+    good = file->pMethods->xRead(file, bytes.data(), count, at) == SQLITE_OK &&
+           file->pMethods->xWrite(file, bytes.data(), count, at) == SQLITE_OK;
+    at += count;
+  }
+  good = good && file->pMethods->xSync(file, SQLITE_SYNC_FULL) == SQLITE_OK;
+  file->pMethods->xClose(file);
+  return good;
 }
 
 Query::~Query() {
@@ -130,12 +158,27 @@ void Database::close() {
   forget_error();
 }
 
+void Database::lose(const Error& error, std::function<bool()> mend) {
+  close();
+  fail(error.kind, error.what);
+  mend_ = std::move(mend);
+}
+
+void Database::try_to_mend() {
+  if (mend_ == nullptr || mending_) return;
+  mending_ = true;
+  if (mend_()) mend_ = nullptr;
+  mending_ = false;
+}
+
 void Database::execute(const char* sql) {
+  try_to_mend();
   if (failed_) return;
   note(sqlite3_exec(handle_, sql, nullptr, nullptr, nullptr));
 }
 
 Query Database::query(std::string_view sql) {
+  try_to_mend();
   // Most statements are literals: found again by their address, and compared all the same.
   const auto found = by_address_.find(sql.data());
   if (found != by_address_.end() && prepared_[found->second].sql == sql &&

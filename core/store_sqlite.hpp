@@ -5,6 +5,7 @@
 #include <sqlite3.h>
 
 #include <cstdint>
+#include <functional>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -85,7 +86,12 @@ public:
   int fault_code() const { return fault_code_; }
   const Error& error() const { return error_; }
   void forget_error() { failed_ = false, fault_code_ = SQLITE_OK; }
-  std::int64_t changes() const { return sqlite3_changes64(handle_); }
+  // The file could not be opened again after an error of the disk: each further wish first tries `mend` once more,
+  // which says whether it is open now.
+  void lose(const Error& error, std::function<bool()> mend);
+  bool lost() const { return mend_ != nullptr; }
+  std::int64_t changes() const { return handle_ == nullptr ? 0 : sqlite3_changes64(handle_); }
+  std::int64_t last_row() const { return handle_ == nullptr ? 0 : sqlite3_last_insert_rowid(handle_); }
 
 private:
   struct Prepared {
@@ -99,7 +105,16 @@ private:
   bool failed_ = false;
   int fault_code_ = SQLITE_OK;
   Error error_;
+  void try_to_mend();
+  std::function<bool()> mend_;
+  bool mending_ = false;
 };
+
+// Writes the write-ahead log beside the file over itself and syncs it; true too where there is none. After a sync that
+// failed the system may count what it has not brought to the disk as brought, and never try again; a log that is then
+// gone on with has a hole after a power cut, and all after the hole is lost. (Rebello et al., "Can applications recover
+// from fsync failures?", USENIX ATC 2020.) Only while the file is closed.
+bool write_log_again(const std::string& path);
 
 // In words: what happened to the file, and what would mend it.
 Error sqlite_error(int code, const std::string& path, const char* message);

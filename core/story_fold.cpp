@@ -305,7 +305,9 @@ void StoryFold::empty(const Fact& fact, const Lines& lines, const std::optional<
   from.bulbs.clear();
   if (from.unit == Unit::unsaid) from.unit = cuts(batch_.method) ? Unit::pieces : Unit::bulbs;
   from.count = count;
-  count_again(from, lines, alive, dead);
+  // Alive and dead are of pieces; a pot of bulbs has none.
+  const bool of_bulbs = from.unit == Unit::bulbs && count.pieces == 0;
+  count_again(from, lines, of_bulbs ? std::nullopt : alive, of_bulbs ? Lines{} : dead);
   if (stays_in_pot) {
     from.count.reset();
     from.unit = Unit::bulbs;
@@ -443,7 +445,8 @@ bool StoryFold::on_emptied(const FactKey& key, const std::string& helper, const 
   matter.kind = MatterKind::after_unpotting;
   matter.id = matter_id(matter.kind, emptied.fact, key);
   matter.pot = {batch_.id, number};
-  matter.proposal = Take::first;
+  // Bulbs repotted with their sizes are most likely those that came out.
+  matter.proposal = work.substr(0, 8) == "repotted" && count > 0 ? Take::both : Take::first;
   matter.first = {emptied.helper, emptied.when, "unpotted, " + count_text(emptied.counted, "bulb", "bulbs"),
                   emptied.counted, emptied.fact};
   matter.second = {helper, when, std::string(work), count, key};
@@ -491,8 +494,17 @@ void StoryFold::apply(const Link& link) {
   bool both = false;
   const auto work = link.cut ? "cut up" : link.arrives ? "combined" : "taken out to grow on";
   if (on_emptied(link.fact, link.helper, link.when, number, work, sum(link.lines), both)) {
-    if (!both) return;
-    number = 0;
+    if (both) {
+      number = 0;
+    } else if (!link.arrives) {
+      // The other batch has them, so they went out of here, where they were not: the balance stays open until settled.
+      PotState& from = pots_.at(number);
+      const std::int64_t open_before = from.bulb_balance.open;
+      (link.cut ? from.bulb_balance.cut : from.bulb_balance.taken) += sum(link.lines);
+      from.bulb_balance.open -= sum(link.lines);
+      settle_open(from.bulb_balance, from.open_fact, open_before, link.fact, number);
+      return;
+    }
   }
   if (!link.arrives)
     return act_on_bulbs(link.fact, number, link.lines, link.cut ? &BulbBalance::cut : &BulbBalance::taken);
@@ -561,11 +573,6 @@ void StoryFold::apply(const Fact& given) {
         return;
       }
       case Kind::repotted:
-        if (count > 0) {
-          fill(given, given.pot, Unit::bulbs, *lines, std::get<Repotted>(given.payload).place);
-          return;
-        }
-        [[fallthrough]];
       case Kind::lost:
       case Kind::sold:
       case Kind::given:
@@ -584,6 +591,11 @@ void StoryFold::apply(const Fact& given) {
         const std::string work =
             std::string(to_text(kind)) + (lines != nullptr ? " " + std::to_string(count) : std::string());
         if (on_emptied(given.key(), given.helper, given.when, given.pot, work, count, both) && !both) return;
+        if (both && kind == Kind::repotted) {
+          // Bulbs that came out and waited went back into the pot.
+          if (count > 0) fill(given, given.pot, Unit::bulbs, *lines, std::get<Repotted>(given.payload).place);
+          return;
+        }
         if (both && lines != nullptr) {
           PotState& pot_here = known_pot->second;
           if (kind == Kind::lost && pot_here.bulb_balance.open > 0) {

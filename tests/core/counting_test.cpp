@@ -416,6 +416,40 @@ TEST_CASE("work on an emptied pot counts nothing until it is settled") {
   CHECK(story.folded().matters.empty());
 }
 
+TEST_CASE("repotting an emptied pot with sizes is asked about; where both are right the bulbs that waited went back") {
+  Story story(begun("Red", Method::growing_on, lines({{"8-10", 10}})));
+  story.add(bulbs_potted(lines({{"8-10", 10}})), 1).add(unpotted(lines({{"8-10", 10}})), 1);
+  story.add(Repotted{lines({{"8-10", 8}}), "", ""}, 1);
+  REQUIRE(story.folded().matters.size() == 1);
+  CHECK(story.folded().matters[0].kind == MatterKind::after_unpotting);
+  CHECK(story.folded().matters[0].proposal == Take::both);
+  CHECK(total(story.folded().batch.bulbs_waiting) == 10);
+  story.settle(story.folded().matters[0], Take::both);
+  CHECK(total(story.folded().pots.at(1).bulbs) == 8);
+  CHECK(total(story.folded().batch.bulbs_waiting) == 2);
+  CHECK(story.folded().matters.empty());
+}
+
+TEST_CASE("bulbs that another batch took from a pot after it was emptied leave the balance open") {
+  Story parent(begun("Red", Method::growing_on, lines({{"8-10", 10}})));
+  parent.add(bulbs_potted(lines({{"8-10", 10}})), 1).add(unpotted(lines({{"8-10", 10}})), 1);
+  Link link;
+  link.order.at = INT64_MAX;
+  link.fact.bytes[0] = 1;
+  link.pot = 1;
+  link.lines = lines({{"8-10", 8}});
+  parent.link(link);
+  CHECK(parent.bulbs().there == 10);
+  CHECK(parent.bulbs().open == -8);
+}
+
+TEST_CASE("alive is of pieces: said of a pot of bulbs it changes nothing") {
+  Story story(begun("Red", Method::growing_on, lines({{"8-10", 5}})));
+  story.add(bulbs_potted(lines({{"8-10", 5}})), 1).add(unpotted(lines({{"8-10", 5}}), 5), 1);
+  CHECK(story.pieces().alive == 0);
+  CHECK(story.pieces().open == 0);
+}
+
 TEST_CASE("drying off and starting what came out of an emptied pot is the usual way and no matter") {
   Story story(begun("Red", Method::chipping, lines({{"26-28", 1}}), 8));
   story.add(pieces_potted(8), 1).add(unpotted(lines({{"2-4", 9}}), 8), 1).add(DriedOff{}, 1).add(Started{}, 1);

@@ -542,7 +542,7 @@ TEST_CASE("what is no book, a newer book or an open one is refused in words, and
   };
   CHECK(kind_of(folder.file("none.book")) == ErrorKind::missing);
   CHECK_FALSE(std::filesystem::exists(folder.file("none.book")));
-  CHECK(kind_of(folder.file("no/such/folder.book"), {true, false, false, ""}) == ErrorKind::failed);
+  CHECK(kind_of(folder.file("no/such/folder.book"), {true, false, false, ""}) == ErrorKind::missing);
   {
     std::FILE* file = std::fopen(folder.file("text.book").c_str(), "w");
     for (int i = 0; i < 500; ++i) std::fputs("this is a letter and not a book\n", file);
