@@ -118,6 +118,7 @@ Outcome FileSource::read(std::uint64_t position, std::uint8_t* out, std::size_t 
 Result<std::unique_ptr<ByteSink>> FileSink::create(const std::string& path) {
   struct stat about {};
   const bool there = ::stat(path.c_str(), &about) == 0;
+  if (!there && errno != ENOENT) return Error{kind_of_failure(), path + " cannot be written: " + reason(), {}};
   if (there && S_ISDIR(about.st_mode)) {
     return Error{ErrorKind::refused, path + " is a folder; name a file in it", {}};
   }

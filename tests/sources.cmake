@@ -9,6 +9,8 @@ core/table_cells_test.cpp
 core/table_export_test.cpp
 core/table_row_test.cpp
 core/table_test.cpp
+platform/desktop_host_test.cpp
+platform/files_test.cpp
 shared/codec_test.cpp
 shared/day_test.cpp
 shared/digest_test.cpp

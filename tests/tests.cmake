@@ -63,7 +63,7 @@ endfunction()
 
 motherbulb_sources(tests MOTHERBULB_TESTS_SOURCES unit_sources)
 if(unit_sources)
-  motherbulb_doctest(motherbulb_tests unit tests "${unit_sources}" app core shared)
+  motherbulb_doctest(motherbulb_tests unit tests "${unit_sources}" app platform core shared)
 endif()
 
 motherbulb_sources(tests/screens MOTHERBULB_SCREENS_SOURCES window_sources)
