@@ -95,6 +95,14 @@ Lines lines_of_dead(const std::vector<Cause>& dead) {
   return lines;
 }
 
+// On a screen a file is known by its name: the folders before it are only in the way.
+std::string with_short_name(std::string text, const FoundParcel& file) {
+  for (auto at = text.find(file.path); at != std::string::npos; at = text.find(file.path, at + file.name.size())) {
+    text.replace(at, file.path.size(), file.name);
+  }
+  return text;
+}
+
 }  // namespace
 
 App::App(Logbook& book, Host& host, Surroundings surroundings, const AppWish& wish)
@@ -214,27 +222,21 @@ void App::carry_out(const Wish& wish) {
   }
 }
 
-void App::fail(std::string title, const Error& error) {
-  ui_.trouble = Trouble{std::move(title), sentence_of(error)};
+void App::fail(std::string_view title, const Error& error) {
+  ui_.trouble = Trouble{std::string(title), sentence_of(error)};
 }
 
-bool App::keep(const std::vector<Command>& commands, std::string words_of_slip) {
+std::optional<Error> App::keep(const std::vector<Command>& commands, std::string words_of_slip) {
   Result<std::vector<Receipt>> kept = book_.run_all(commands);
   last_change_ms_ = frame_ms_;
   rest_due_ = true;
-  if (!kept) {
-    fail(std::string(words().not_kept), kept.error());
-    return false;
-  }
+  if (!kept) return kept.error();
   const bool all_kept = std::all_of(kept->begin(), kept->end(), [](const Receipt& receipt) { return receipt.kept; });
-  if (!all_kept) {
-    ui_.trouble = Trouble{std::string(words().not_kept_yet), std::string(words().not_kept_yet_line)};
-    return false;
-  }
+  if (!all_kept) return Error{ErrorKind::failed, std::string(words().not_kept_yet), {}};
   ui_.trouble.reset();
   ui_.kept = Kept{std::move(words_of_slip), std::move(*kept), ui_.helper};
   ui_.last_kept = now();
-  return true;
+  return std::nullopt;
 }
 
 void App::choose_pot(const PotRow& row) {
@@ -266,7 +268,8 @@ void App::choose_pot(const PotRow& row) {
   draft.chosen = found == draft.grades.end() ? std::min<std::size_t>(1, draft.grades.size() - 1)
                                              : static_cast<std::size_t>(found - draft.grades.begin());
   const std::size_t most_first = draft.grades.size() > 6 ? draft.grades.size() - 6 : 0;
-  draft.first_shown = std::min(most_first, draft.chosen > 2 ? draft.chosen - 2 : 0);
+  // The smallest stay in sight as long as what is chosen is not near the other end.
+  draft.first_shown = std::min(most_first, draft.chosen > 4 ? draft.chosen - 3 : 0);
   if (ui_.helper.empty()) {
     ui_.after_who = Screen::unpot;
     go(Screen::who);
@@ -318,15 +321,14 @@ void App::keep_count(bool sure) {
 
   const std::string slip = say(words().kept_pot, pot.pot.number, draft.total());
   draft.asked.clear();
-  if (keep(commands, slip)) return next_pot();
-  const std::string& why = ui_.trouble->words;
-  if (why.rfind(unlikely_prefix, 0) == 0) {
-    draft.asked = why.substr(unlikely_prefix.size());
-    if (!draft.asked.empty() && draft.asked[0] >= 'a' && draft.asked[0] <= 'z')
-      draft.asked[0] = static_cast<char>(draft.asked[0] - 'a' + 'A');
-    draft.choosing_cause = false;
-    ui_.trouble.reset();
-  }
+  const std::optional<Error> hindered = keep(commands, slip);
+  if (!hindered) return next_pot();
+  if (hindered->what.rfind(unlikely_prefix, 0) != 0) return fail(words().not_kept, *hindered);
+  Error question = *hindered;
+  question.what.erase(0, unlikely_prefix.size());
+  draft.asked = sentence_of(question);
+  draft.choosing_cause = false;
+  ui_.trouble.reset();
 }
 
 void App::undo() {
@@ -341,7 +343,7 @@ void App::undo() {
     commands.emplace_back(back);
   }
   const Kept undone = *ui_.kept;
-  if (!keep(commands, say(words().undone, undone.words))) return;
+  if (const auto hindered = keep(commands, say(words().undone, undone.words))) return fail(words().not_kept, *hindered);
   // What was taken back is not offered again.
   ui_.kept->receipts.clear();
   if (ui_.screen != Screen::unpot && ui_.screen != Screen::unpot_choose) return;
@@ -370,7 +372,7 @@ void App::take_dropped(const std::string& path) {
   look_for_parcels();
   for (const ParcelPreview& one : ui_.merge.waiting) {
     if (one.file.path == file->path && !one.readable)
-      ui_.trouble = Trouble{say(words().cannot_read, one.file.name), one.fault};
+      ui_.trouble = Trouble{say(words().cannot_read, one.file.name), with_short_name(one.fault, one.file)};
   }
 }
 
@@ -426,7 +428,11 @@ void App::merge() {
   const auto report = book_.merge(parcels);
   last_change_ms_ = frame_ms_;
   rest_due_ = true;
-  if (!report) return fail(std::string(words().not_merged), report.error());
+  if (!report) {
+    Error error = report.error();
+    for (const ParcelPreview& one : taken) error.what = with_short_name(error.what, one.file);
+    return fail(words().not_merged, error);
+  }
   ui_.trouble.reset();
   merge.merged = std::move(taken);
   merge.merged_at = now();
@@ -454,7 +460,7 @@ void App::settle(const std::vector<std::pair<Matter, Take>>& answers) {
       answers.size() == 1
           ? say(words().settled_kept, title_of(answers.front().first.kind))
           : say(words().settled_all_kept, counted(static_cast<std::int64_t>(answers.size()), "matter", "matters"));
-  keep(commands, slip);
+  if (const auto hindered = keep(commands, slip)) fail(words().not_kept, *hindered);
 }
 
 int App::wait_ms(double now_ms) const {

@@ -7,7 +7,9 @@
 
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "app/book_rows.hpp"
@@ -66,7 +68,8 @@ public:
 private:
   void carry_out(const Wish& wish);
   void go(Screen to);
-  bool keep(const std::vector<Command>& commands, std::string words);
+  // What hindered it; none: all of it is kept, and the slip says so.
+  std::optional<Error> keep(const std::vector<Command>& commands, std::string words);
   void keep_count(bool sure);
   void undo();
   void look_for_parcels();
@@ -74,7 +77,7 @@ private:
   void settle(const std::vector<std::pair<Matter, Take>>& answers);
   void choose_pot(const PotRow& row);
   void next_pot();
-  void fail(std::string title, const Error& error);
+  void fail(std::string_view title, const Error& error);
   [[nodiscard]] When now();
 
   Logbook& book_;

@@ -165,7 +165,8 @@ std::string grade_words(Grade grade) {
 
 std::string sentence_of(const Error& error) {
   std::string text = error.what;
-  for (const std::string& more : error.further) text += " " + more;
+  for (const std::string& more : error.further) text += ". " + more;
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
   return text;
 }
 

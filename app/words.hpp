@@ -29,9 +29,7 @@ struct Words {
   std::string_view clone_quoted = "‘{}’";
   std::string_view clone_unknown = "clone not known yet";
   std::string_view not_kept = "Not kept";
-  std::string_view not_kept_yet = "Not kept yet";
-  std::string_view not_kept_yet_line =
-      "The store has not answered. What you counted waits here; try again in a moment.";
+  std::string_view not_kept_yet = "The store has not answered. What you counted waits here; try again in a moment.";
   std::string_view not_merged = "Not merged: nothing was changed";
   std::string_view why_undone = "undone where it was made";
   std::string_view fonts_missing = "Letters are plain";
@@ -43,7 +41,6 @@ struct Words {
 
   // Start.
   std::string_view day_title = "{} {} {}";  // weekday, day, month
-  std::string_view start_second = "{}, {}";
   std::string_view who_is_here = "Who is here?";
   std::string_view week = "week";
   std::string_view quarter_unpot = "Unpot & count";
@@ -68,7 +65,6 @@ struct Words {
   std::string_view start_list = "What stands in the house";
   std::string_view start_list_all = "All {}";
   std::string_view start_list_line = "{} in {}";
-  std::string_view demo_note = "Invented for the demo: no such house, people or bulbs";
 
   // Who is here.
   std::string_view who_title = "Who is here?";
@@ -89,7 +85,6 @@ struct Words {
   std::string_view unpot_none_kind = "No pot of this kind is filled.";
   std::string_view pot_of_pots = "Pot {} of {}";
   std::string_view pot_of_pots_phone = "{}, pot {} of {}";
-  std::string_view batch_line = "{}, {}";
   std::string_view size_round = "Size round, cm";
   std::string_view under_size = "under {}";
   std::string_view no_size = "no size";
@@ -118,8 +113,6 @@ struct Words {
   std::string_view one_fewer = "One fewer";
   std::string_view all_alive = "all alive";
   std::string_view none_lost = "none lost";
-  std::string_view tap_if_dead = "tap for dead ones";
-  std::string_view tap_if_lost = "tap for lost ones";
   std::string_view there_word = "{} there";
   std::string_view increase_word = "{} more";
   std::string_view open_word = "{} open";
@@ -141,6 +134,7 @@ struct Words {
   std::string_view new_word = "new";
   std::string_view known_word = "{} known";
   std::string_view here_word = "{} in this book";
+  std::string_view parcel_word = "A parcel";
   std::string_view damaged_word = "cannot be read";
   std::string_view others = "{} more";
   std::string_view book_before = "This book, {}";
@@ -149,9 +143,7 @@ struct Words {
   std::string_view digest_same = "Same on all when they show {}";
   std::string_view digest_same_short = "Same on all: {}";
   std::string_view merge_act = "Merge {}: {} new";
-  std::string_view merge_act_known = "Nothing new to merge";
-  std::string_view merge_kept = "{} merged, {} to settle";
-  std::string_view merge_kept_known = "All of it was known";
+  std::string_view merge_kept = "{} merged, {} more to settle";
   std::string_view brought_title = "What the day brought";
   std::string_view brought_title_waiting = "What they bring";
   std::string_view brought_unpotted = "pots unpotted";
@@ -160,9 +152,9 @@ struct Words {
   std::string_view brought_watered = "watered";
   std::string_view brought_damage = "damage seen";
   std::string_view brought_moved = "moved";
+  std::string_view settle_title = "To settle";
   std::string_view settle_count = "{} to settle";
-  std::string_view settle_badge = "{} to settle";
-  std::string_view settle_none = "Nothing to settle. Every bulb is where the book says.";
+  std::string_view settle_none = "Nothing to settle.";
   std::string_view settle_put_off = "{} put off until later";
   std::string_view settle_show_again = "Show them";
   std::string_view take_all = "Take all proposals";

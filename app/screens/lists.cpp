@@ -226,14 +226,19 @@ std::optional<Wish> draw_list_screen(ScreenView& view) {
 
   const bool tagged =
       std::any_of(list.rows.begin(), list.rows.end(), [](const RowView& row) { return !row.tag.empty(); });
-  float h = row_height(l, tagged);
+  // On a phone a row is as high as the longest of them asks for, up to four lines.
+  float text = 21;
   if (l.phone()) {
-    // A row is as high as the longest of them asks for, up to four lines.
-    float most = 42;
-    for (const RowView& row : list.rows)
-      most = std::max(most, pen.paragraph_height(l.content.w - 92, Type::body_15, row.line, 4));
-    h += most - 42;
+    for (const RowView& row : list.rows) {
+      const float beside =
+          row.right.empty()
+              ? 0.0F
+              : std::max(pen.width(Type::numeral_40, row.right), pen.width(Type::body_15, row.right_word)) + 14;
+      const float mark = row.with_mark || row.icon ? 66.0F : 24.0F;
+      text = std::max(text, pen.paragraph_height(l.content.w - mark - 20 - beside, Type::body_15, row.line, 4));
+    }
   }
+  const float h = row_height(l, tagged, text);
   const Rect panel{l.page.x, l.content.y, l.page.w, l.page.bottom() - l.content.y};
   const float x = l.content.x;
   const float wide = l.content.w;

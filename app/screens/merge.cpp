@@ -35,7 +35,8 @@ HelperLabel label_of(const ParcelPreview& one) {
     label.device = one.file.name;
   }
   if (!one.readable) {
-    label.number = "–";
+    label.name = w.parcel_word;
+    label.device = one.file.name;
     label.number_word = w.damaged_word;
     return label;
   }
@@ -183,7 +184,9 @@ float matters_height(ScreenView& view, float width, const Settling& s) {
 
 std::optional<Wish> draw_settle_head(ScreenView& view, Rect area, const Settling& s) {
   const Words& w = words();
-  view.pen.text_in(area, Type::heading_24, view.pen.theme.ink, say(w.settle_count, view.rows.matters().size()));
+  const std::size_t count = view.rows.matters().size();
+  view.pen.text_in(area, Type::heading_24, view.pen.theme.ink,
+                   count == 0 ? std::string(w.settle_title) : say(w.settle_count, count));
   if (s.shown.size() > 1 && draw_word_link(view.pen, {area.right(), area.middle().y}, "settle:all", w.take_all))
     return SettleAll{};
   return std::nullopt;

@@ -46,7 +46,7 @@ bool draw_kept(ScreenView& view, bool on_phone_too = true);
 // The strip that says what went wrong; takes its room from the content's top. True when it is put aside.
 bool draw_trouble(ScreenView& view);
 
-// A row of a list. On a phone one with a tag is higher.
+// A row of a list. On a phone tag, name and text stand one under the other: `text_height` is that of the text.
 struct RowView {
   Mark mark = Mark::growing;
   bool with_mark = true;
@@ -59,7 +59,7 @@ struct RowView {
   std::string right_word;
   std::string target;  // empty: no control
 };
-[[nodiscard]] float row_height(const Layout& layout, bool tagged);
+[[nodiscard]] float row_height(const Layout& layout, bool tagged, float text_height = 21);
 // True when it is tapped.
 bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool phone);
 

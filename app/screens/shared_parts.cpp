@@ -96,13 +96,13 @@ bool draw_kept(ScreenView& view, bool on_phone_too) {
 bool draw_trouble(ScreenView& view) {
   if (!view.ui.trouble) return false;
   Layout& l = view.layout;
-  const float h = std::max(64.0F, error_strip_height(view.pen, l.content.w, view.ui.trouble->words));
+  const float h = error_strip_height(view.pen, l.content.w, view.ui.trouble->title, view.ui.trouble->words);
   return draw_error_strip(view.pen, l.content.take_top(h, 12), view.ui.trouble->title, view.ui.trouble->words);
 }
 
-float row_height(const Layout& layout, bool tagged) {
+float row_height(const Layout& layout, bool tagged, float text_height) {
   if (!layout.phone()) return 84;
-  return tagged ? 142 : 106;
+  return (tagged ? 100.0F : 64.0F) + text_height;
 }
 
 bool draw_row(Pen& pen, Rect area, const RowView& row, bool rule_above, bool phone) {

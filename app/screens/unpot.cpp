@@ -135,7 +135,8 @@ std::string history_line(const ScreenView& view, const UnpotDraft& draft, bool w
   const BatchState& batch = draft.pot->batch;
   std::string text;
   if (batch.mother_grade && batch.mother_grade->sized()) text = "Mother " + grade_words(*batch.mother_grade) + " cm, ";
-  text += weeks_between(local_day(draft.pot->pot.filled_on), view.today);
+  const Day filled = local_day(draft.pot->pot.filled_on);
+  text += filled == view.today ? "since today" : weeks_between(filled, view.today);
   text += batch.medium.empty() || !with_medium ? " in the pot" : " in " + batch.medium;
   return text;
 }
@@ -411,8 +412,8 @@ std::optional<Wish> draw_wide(ScreenView& view) {
   draw_balance(view.pen, left.take_bottom(balance_room, 12), balance);
   Rect totals = left.take_bottom(96, 10);
   draw_picker(view, left, false);
-  draw_total_words(view, {totals.x, totals.y + 16}, totals.w * 0.36F, true);
-  draw_handful_chips(view, {totals.x + totals.w * 0.38F, totals.y + 8, totals.w * 0.62F, 80}, true);
+  draw_total_words(view, {totals.x, totals.y + 16}, totals.w * 0.42F, true);
+  draw_handful_chips(view, {totals.x + totals.w * 0.44F, totals.y + 8, totals.w * 0.56F, 80}, true);
   const Rect keep = right.take_bottom(84, 18);
   if (const auto asked = draw_pad_place(view, right)) wish = asked;
   if (const auto asked = draw_keep(view, keep)) wish = asked;

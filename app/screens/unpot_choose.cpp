@@ -124,7 +124,7 @@ std::optional<Wish> draw_unpot_choose_screen(ScreenView& view) {
     draw_empty(pen, panel.inset(24), view.rows.pots().empty() ? w.unpot_none : w.unpot_none_kind, "", "");
     return wish;
   }
-  const float h = row_height(l, true);
+  const float h = row_height(l, true, 42);
   const Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
   const float content = h * static_cast<float>(batches.size()) + 12;
   const float top = pen.begin_scroll("batches", panel, content);

@@ -47,22 +47,48 @@ float draw_kept_pill(Pen& pen, Point right_middle, std::string_view text) {
   return w;
 }
 
-float error_strip_height(Pen& pen, float width, std::string_view text) {
-  return 46 + pen.paragraph_height(width - 56 - 76, Type::body_16, text, 6);
+namespace {
+constexpr float strip_side = 56;   // the triangle's column
+constexpr float strip_close = 72;  // the key's
+constexpr int strip_lines = 10;
+// Narrow strips have the text below title and key, over their whole width.
+bool strip_narrow(float width) {
+  return width < 500;
+}
+float strip_title_height(Pen& pen, float width, std::string_view title) {
+  return pen.paragraph_height(width - strip_side - strip_close, Type::strong_18, title, 2);
+}
+}  // namespace
+
+float error_strip_height(Pen& pen, float width, std::string_view title, std::string_view text) {
+  const float head = strip_title_height(pen, width, title);
+  if (!strip_narrow(width)) {
+    const float room = width - strip_side - strip_close;
+    return std::max(64.0F, 22 + head + pen.paragraph_height(room, Type::body_16, text, strip_lines));
+  }
+  return std::max(60.0F, 14 + head) + 4 + pen.paragraph_height(width - 32, Type::body_16, text, strip_lines) + 10;
 }
 
 bool draw_error_strip(Pen& pen, Rect area, std::string_view title, std::string_view text) {
   const Theme& t = pen.theme;
   pen.fill(area, t.error_ground, 6);
   pen.frame(area, t.copper);
-  draw_icon(pen, Icon::warning, {area.x + 28, area.y + 32}, 28, t.copper);
-  pen.text_in({area.x + 56, area.y + 10, area.w - 56 - 76, 24}, Type::strong_18, t.ink, title);
-  pen.paragraph({area.x + 56, area.y + 36, area.w - 56 - 76, area.h - 40}, Type::body_16, t.ink2, text, 6);
-  const Rect key{area.right() - 64, area.y + 4, 60, std::max(56.0F, area.h - 8)};
+  draw_icon(pen, Icon::warning, {area.x + 28, area.y + 30}, 28, t.copper);
+  const float room = area.w - strip_side - strip_close;
+  const float head = pen.paragraph({area.x + strip_side, area.y + 10, room, 60}, Type::strong_18, t.ink, title, 2);
+  const bool narrow = strip_narrow(area.w);
+  if (narrow) {
+    const float below = area.y + std::max(60.0F, 14 + head) + 4;
+    pen.paragraph({area.x + 16, below, area.w - 32, area.bottom() - below}, Type::body_16, t.ink2, text, strip_lines);
+  } else {
+    pen.paragraph({area.x + strip_side, area.y + 12 + head, room, area.h}, Type::body_16, t.ink2, text, strip_lines);
+  }
+  const Rect key{area.right() - 60, area.y + 4, 56, 56};
   const bool tapped = pen.touch.hit("error:aside", key);
   if (is_pressed(pen, "error:aside")) pen.fill(key, t.straw, 4);
-  pen.line({key.middle().x - 8, key.middle().y - 8}, {key.middle().x + 8, key.middle().y + 8}, t.ink, 2.6F);
-  pen.line({key.middle().x + 8, key.middle().y - 8}, {key.middle().x - 8, key.middle().y + 8}, t.ink, 2.6F);
+  const Point m = key.middle();
+  pen.line({m.x - 8, m.y - 8}, {m.x + 8, m.y + 8}, t.ink, 2.6F);
+  pen.line({m.x + 8, m.y - 8}, {m.x - 8, m.y + 8}, t.ink, 2.6F);
   return tapped;
 }
 

@@ -17,7 +17,7 @@ bool draw_kept_slip(Pen& pen, Rect area, std::string_view words, bool with_undo,
 float draw_kept_pill(Pen& pen, Point right_middle, std::string_view words);
 
 // What is wrong, where, and what would mend it. True when it is put aside.
-[[nodiscard]] float error_strip_height(Pen& pen, float width, std::string_view words);
+[[nodiscard]] float error_strip_height(Pen& pen, float width, std::string_view title, std::string_view words);
 bool draw_error_strip(Pen& pen, Rect area, std::string_view title, std::string_view words);
 
 // Broken ring, pale bulb, one sentence, at most one act. True when the act is tapped.

@@ -109,7 +109,7 @@ void draw_strands(Pen& pen, Rect area, const std::vector<HelperLabel>& helpers, 
       pen.text_in({card.x + 16, card.y + 12, card.w * 0.4F, 28}, Type::name_23, t.ink, h.name);
       pen.text_in({card.x + 16, card.y + 46, card.w * 0.42F, 22}, Type::body_15, t.ink2, h.device);
       const float end = card.right() - 38;
-      const std::string number = h.number + " " + h.number_word;
+      const std::string number = h.number.empty() ? h.number_word : h.number + " " + h.number_word;
       const float number_room = card.w * 0.46F;
       const Type type = pen.fitting({Type::heading_24, Type::heading_20, Type::heading_18}, number, number_room);
       pen.text_in({end - number_room, card.y + 10, number_room, 30}, type, t.ink, number, Align::right);
@@ -169,7 +169,8 @@ void draw_strands(Pen& pen, Rect area, const std::vector<HelperLabel>& helpers, 
     const float word = pen.width(Type::strong_16, h.number_word) + 8;
     const Type number_type = pen.fitting({Type::numeral_40, Type::heading_28, Type::heading_24}, h.number, room - word);
     const float number = pen.text(number_type, {x, card.y + 100}, t.ink, h.number);
-    pen.text(Type::strong_16, {x + number + 8, card.y + 100}, t.ink,
+    const float gap_here = h.number.empty() ? 0.0F : 8.0F;
+    pen.text(Type::strong_16, {x + number + gap_here, card.y + 100}, t.ink,
              pen.fitted(Type::strong_16, h.number_word, room - number - 8));
     pen.text(Type::body_15, {x, card.y + 121}, t.ink2, pen.fitted(Type::body_15, h.second, room));
   }

@@ -21,8 +21,16 @@ void write_picture(const std::string& name, const std::vector<std::uint8_t>& rgb
   CHECK_MESSAGE(stbi_write_png(file.c_str(), width, height, 3, rgb.data(), width * 3) != 0, "not written: " << file);
 }
 
+std::unique_ptr<DesktopWindow> open_window(int width, int height) {
+  std::unique_ptr<DesktopWindow> window = make::must(DesktopWindow::open({"Motherbulb under test", width, height}));
+  // A display server starts itself anew when its last client leaves, and refuses whoever comes just then: stay.
+  static const bool stays = SDL_InitSubSystem(SDL_INIT_VIDEO) == 0;
+  CHECK(stays);
+  return window;
+}
+
 Driver::Driver(Logbook& book, Host& host, const Wish& wish) {
-  window = make::must(DesktopWindow::open({"Motherbulb under test", wish.width, wish.height}));
+  window = open_window(wish.width, wish.height);
   app = std::make_unique<App>(book, host, surroundings_of<NearbyFiles>(book.path()),
                               AppWish{wish.helper, wish.night, wish.less_motion});
   session = std::make_unique<Session<DesktopWindow>>(*app, *window, build_folder() + "/assets/fonts");

@@ -27,6 +27,8 @@ inline std::string build_folder() {
 
 void write_picture(const std::string& name, const std::vector<std::uint8_t>& rgb, int width, int height);
 
+std::unique_ptr<DesktopWindow> open_window(int width, int height);
+
 struct Wish {
   int width = 1280;
   int height = 800;

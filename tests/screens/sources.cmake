@@ -4,7 +4,9 @@ set(MOTHERBULB_SCREENS_SOURCES
     idle_test.cpp
     look_test.cpp
     merge_test.cpp
+    parts_test.cpp
     theme_test.cpp
     touch_map_test.cpp
     unpot_test.cpp
+    words_test.cpp
 )
