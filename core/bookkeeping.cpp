@@ -13,8 +13,12 @@ FactKey key_of(const WriterId& writer) {
   return FactKey{writer.bytes};
 }
 
+std::int64_t whole_minutes(std::int64_t ms) {
+  return (ms + (ms < 0 ? -30000 : 30000)) / 60000;
+}
+
 std::string minutes_text(std::int64_t ms) {
-  const std::int64_t minutes = (ms < 0 ? -ms : ms) / 60000;
+  const std::int64_t minutes = whole_minutes(ms < 0 ? -ms : ms);
   return std::to_string(minutes) + (minutes == 1 ? " minute " : " minutes ") + (ms < 0 ? "behind" : "ahead");
 }
 
@@ -90,11 +94,14 @@ BookState read_book(Store& store) {
     matter.kind = MatterKind::clock;
     matter.id = matter_id(matter.kind, key_of(writer), fact_key(EntryId{writer, m.fact.upto}));
     matter.proposal = Take::first;
-    const std::string device(book.device(writer));
+    const auto named = book.names.find(writer);
+    const std::string device = named == book.names.end() || named->second.name.empty()
+                                   ? "device " + hex(writer).substr(0, 4)
+                                   : named->second.name;
     const std::uint64_t count = m.fact.upto - upto;
     const std::string entries = std::to_string(count) + (count == 1 ? " entry" : " entries");
     matter.first = {device, m.when, minutes_text(m.fact.ahead_ms) + ": shift its " + entries,
-                    (m.fact.ahead_ms + (m.fact.ahead_ms < 0 ? -30000 : 30000)) / 60000, key_of(writer)};
+                    whole_minutes(m.fact.ahead_ms), key_of(writer)};
     matter.second = {device, m.when, "leave its " + entries + " as written", 0, key_of(writer)};
     const auto settled = book.settlements.find(matter.id);
     if (settled == book.settlements.end()) {

@@ -102,6 +102,8 @@ public:
   const std::vector<Matter>& raised() const { return raised_; }
   // Facts that a settlement sets aside: met only after they were applied, so the story must be folded again without.
   const std::set<FactKey>& set_aside() const { return set_aside_; }
+  // Facts that a settlement keeps from counting.
+  const std::set<FactKey>& kept_out() const { return kept_out_; }
   void without(const std::set<FactKey>& facts) { without_ = facts; }
 
 private:
@@ -129,7 +131,7 @@ private:
   std::map<std::int32_t, PotState> pots_;
   const Settlements& settlements_;
   std::vector<Matter> raised_;
-  std::set<FactKey> set_aside_, without_;
+  std::set<FactKey> set_aside_, without_, kept_out_;
 };
 
 // The matters of open balances, from a picture alone. None where it was settled to leave it open.
@@ -140,6 +142,7 @@ struct FoldedStory {
   BatchState batch;
   std::map<std::int32_t, PotState> pots;
   std::vector<Matter> matters;  // open, balances among them; sorted by id
+  std::set<FactKey> set_aside;  // facts that stand but count nothing, because a person said so
 };
 FoldedStory fold_story(const BatchId& story, const Resolved& resolved, const std::vector<Link>& links_here);
 

@@ -638,8 +638,14 @@ std::vector<StoryLine> Logbook::story(const BatchId& id) const {
 Outcome Logbook::each_standing_fact(const std::function<void(const StoryLine&)>& visit) const {
   Inside& in = *inside_;
   const auto tell = [&](const BatchId& id) {
+    std::set<FactKey> set_aside;  // by a settlement: the facts stand, and count nothing
+    const auto no = in.store->find_story(id);
+    if (no && *no != 0) {
+      const auto batch = in.store->batch(*no);
+      if (batch && batch->amended) set_aside = in.bookkeeping.fold_anew(*no).set_aside;
+    }
     for (const StoryLine& line : story(id)) {
-      if (line.stands) visit(line);
+      if (line.stands && set_aside.count(line.key) == 0) visit(line);
     }
   };
   tell({});

@@ -114,7 +114,8 @@ public:
   std::vector<Matter> matters() const;  // open ones, sorted by id
   Stock stock(std::optional<Day> on = std::nullopt) const;
   std::vector<StoryLine> story(const BatchId& id) const;  // in the order of the fold; zero: of the whole book
-  // Every fact that stands, in the order of the fold, of the whole book and every batch.
+  // Every fact that stands and that no settlement keeps from counting, in the order of the fold, of the whole book and
+  // every batch.
   Outcome each_standing_fact(const std::function<void(const StoryLine&)>& visit) const;
   // Of a table's fact: the marks of its rows that this book has and that stand, and those withdrawn. A row of an export
   // may be of a fact that was tapped (`perhaps_tapped`), which takes longer to know.

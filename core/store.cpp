@@ -2,6 +2,7 @@
 
 #include <sodium.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cstring>
@@ -63,18 +64,35 @@ Result<std::unique_ptr<Store>> Store::open(const std::string& path, const Wish& 
     if (auto folder = folder_is_there(path); !folder) return folder.error();
   }
   if (there && about.st_size == 0) {
-    return Error{ErrorKind::foreign, path + " is empty and not a Motherbulb book; name another file", {}};
+    return Error{
+        ErrorKind::foreign,
+        path +
+            " is empty and not a Motherbulb book; name another file, or delete this one if making a book was cut short",
+        {}};
   }
   std::unique_ptr<Store> store(new Store);
   store->path_ = path;
   store->read_only_ = wish.read_only;
   if (sodium_init() < 0) return Error{ErrorKind::failed, "the hash library did not start", {}};
   store->flags_ = SQLITE_OPEN_READWRITE | (there ? 0 : SQLITE_OPEN_CREATE);
-  Outcome opened = store->database_->open(path, store->flags_);
-  if (!opened && there && wish.read_only) {
+  std::string name = path;
+  if (there && ::access(path.c_str(), W_OK) != 0) {
+    if (!wish.read_only) {
+      return Error{ErrorKind::failed, path + " cannot be written (it is read-only). Nothing was changed", {}};
+    }
+    // On read-only media, and closed properly before: it is read as it lies.
     store->flags_ = SQLITE_OPEN_READONLY;
-    opened = store->database_->open(path, store->flags_);
+    if (::access((path + "-wal").c_str(), F_OK) != 0) {
+      store->flags_ |= SQLITE_OPEN_URI;
+      name = "file:";
+      for (char c : path) {
+        const bool plain = c != '%' && c != '?' && c != '#';
+        name += plain ? std::string(1, c) : c == '%' ? "%25" : c == '?' ? "%3f" : "%23";
+      }
+      name += "?immutable=1";
+    }
   }
+  Outcome opened = store->database_->open(name, store->flags_);
   if (opened) opened = store->set_up(wish, !there);
   if (!opened) {
     store->database_->close();
@@ -117,6 +135,12 @@ Outcome Store::set_up(const Wish& wish, bool fresh) {
     }
     if (db.failed()) return db.error();
     if (application != schema::application_id) {
+      Query tables = db.query("SELECT count(*) FROM sqlite_schema");
+      if (application == 0 && version == 0 && tables.step() && tables.number(0) == 0) {
+        return Error{ErrorKind::foreign,
+                     path_ + " holds nothing; if making a book was cut short, delete it and make the book anew",
+                     {}};
+      }
       return Error{ErrorKind::foreign, path_ + " is not a Motherbulb book; name the book's own file", {}};
     }
     if (version > schema::current) {

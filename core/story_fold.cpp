@@ -456,6 +456,7 @@ bool StoryFold::on_emptied(const FactKey& key, const std::string& helper, const 
     return true;
   }
   if (take == Take::second) set_aside_.insert(emptied.fact);
+  if (take == Take::first) kept_out_.insert(key);
   both = take == Take::both;
   return true;
 }
@@ -565,7 +566,9 @@ void StoryFold::apply(const Fact& given) {
           raised_.push_back(std::move(matter));
         } else if (take == Take::second) {
           set_aside_.insert(pot_here.count->fact);
-        } else if (take == Take::both) {
+        } else if (take == Take::first) {
+          kept_out_.insert(given.key());
+        } else {
           const std::int64_t open_before = pot_here.bulb_balance.open;
           count_again(pot_here, *lines, *alive, *dead);
           settle_open(pot_here.bulb_balance, pot_here.open_fact, open_before, given, given.pot);
@@ -817,6 +820,8 @@ FoldedStory fold_story(const BatchId& story, const Resolved& resolved, const std
     if (relabelled != nullptr) fold.batch().label = relabelled->text;
     std::sort(folded.matters.begin(), folded.matters.end(),
               [](const Matter& a, const Matter& b) { return a.id < b.id; });
+    folded.set_aside = without;
+    folded.set_aside.insert(fold.kept_out().begin(), fold.kept_out().end());
     folded.batch = std::move(fold.batch());
     folded.pots = std::move(fold.pots());
     return folded;

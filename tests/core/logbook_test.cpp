@@ -182,6 +182,12 @@ TEST_CASE("one pot counted on two devices is one matter, and settled on one it i
     CHECK(picture(*two.a) == picture(*two.b));
     check_sound(*two.a);
     check_sound(*two.b);
+    // A table gets what counts: the count that was set aside is not in it.
+    std::int64_t counts = 0;
+    must(two.b->each_standing_fact([&](const StoryLine& line) {
+      counts += line.entry.kind == static_cast<std::uint16_t>(Kind::unpotted) ? 1 : 0;
+    }));
+    CHECK(counts == (take == Take::both ? 2 : 1));
   }
 }
 
