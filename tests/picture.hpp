@@ -1,6 +1,7 @@
 // All that a book shows, as text, so that two books can be compared and a difference read. And all that it holds.
 #pragma once
 
+#include <algorithm>
 #include <map>
 #include <sstream>
 #include <string>
@@ -151,9 +152,26 @@ inline std::string picture(const Logbook& book) {
   return out.str();
 }
 
+// The first lines in which two pictures differ; nothing where they are equal.
+inline std::string difference(const std::string& a, const std::string& b) {
+  std::istringstream left(a), right(b);
+  std::string of_a, of_b;
+  for (int line = 1;; ++line) {
+    const bool more_a = static_cast<bool>(std::getline(left, of_a)),
+               more_b = static_cast<bool>(std::getline(right, of_b));
+    if (!more_a && !more_b) return "";
+    if (!more_a) of_a = "(nothing)";
+    if (!more_b) of_b = "(nothing)";
+    if (of_a != of_b) return "line " + std::to_string(line) + ":\n" + of_a + "\n" + of_b;
+  }
+}
+inline std::string difference(const Logbook& a, const Logbook& b) {
+  return difference(picture(a), picture(b));
+}
+
 // Every entry that the book would hand on, with its canonical bytes. An id with two contents stands twice.
 inline std::multimap<EntryId, ByteString> entries_in(const std::vector<std::uint8_t>& parcel_bytes) {
-  std::multimap<EntryId, ByteString> found;
+  std::vector<std::pair<EntryId, ByteString>> found;
   MemorySource source(parcel_bytes);
   const auto reader = must(ParcelReader::open(source));
   while (true) {
@@ -161,9 +179,10 @@ inline std::multimap<EntryId, ByteString> entries_in(const std::vector<std::uint
     if (!run) break;
     Entry entry;
     Hash hash;
-    while (must(reader->next_entry(entry, hash))) found.emplace(entry.id, canonical_body(entry));
+    while (must(reader->next_entry(entry, hash))) found.emplace_back(entry.id, canonical_body(entry));
   }
-  return found;
+  std::sort(found.begin(), found.end());  // contents of one id too have an order then
+  return {found.begin(), found.end()};
 }
 inline std::multimap<EntryId, ByteString> entries_in(Logbook& book) {
   return entries_in(parcel(book));

@@ -1,5 +1,15 @@
 # Every source of the unit tests by name, one a line, relative to tests/. Each NAME_test.cpp becomes one ctest test.
 set(MOTHERBULB_TESTS_SOURCES
+property/settlement_test.cpp
+property/merge_order_test.cpp
+property/merge_algebra_test.cpp
+property/fork_test.cpp
+faults/restore_test.cpp
+faults/power_loss_test.cpp
+faults/kill_test.cpp
+faults/failing_disk_test.cpp
+faults/damaged_store_test.cpp
+faults/clock_test.cpp
 core/counting_test.cpp
 core/demo_test.cpp
 core/label_test.cpp

@@ -217,7 +217,7 @@ private:
           Record wish;
           wish.helper = "Runa";
           wish.batch = batches[static_cast<std::size_t>(i) * 7919 % batches.size()].id;
-          wish.pot = 1 + i % 12;
+          wish.pot = 7 + i % 6;
           wish.fact = Watered{};
           const auto from = std::chrono::steady_clock::now();
           must(book->run(wish));

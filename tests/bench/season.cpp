@@ -32,7 +32,7 @@ public:
   const Hash& head() const { return head_; }
   std::uint64_t last() const { return last_; }
 
-  // A batch is some sixty entries: begun, twelve pots potted, looks and waterings, a few losses, unpotted.
+  // A batch is some sixty entries: begun, twelve pots potted, looks and waterings, a few losses; pots 1 to 6 unpotted.
   const Entry& next() {
     const std::uint64_t at = last_ % 60;
     Payload fact;
@@ -54,7 +54,7 @@ public:
                     {Line{std::nullopt, 8, Cause::unknown, "", ""}},
                     "house " + std::to_string(1 + chance_.below(3)) + ", bench " + std::to_string(1 + chance_.below(9)),
                     ""};
-    } else if (at < 48) {
+    } else if (at < 48 || at >= 54) {
       if (!others_.empty() && chance_.one_in(8)) {
         batch = others_[chance_.below(others_.size())];
         fact = Watered{};
@@ -81,12 +81,13 @@ public:
   const Entry& next_in_others() {
     Looked looks;
     looks.shoots = static_cast<std::int64_t>(chance_.below(8));
-    return finish(looks, others_[chance_.below(others_.size())], static_cast<std::int32_t>(1 + chance_.below(12)));
+    return finish(looks, others_[chance_.below(others_.size())], static_cast<std::int32_t>(7 + chance_.below(6)));
   }
 
 private:
   const Entry& finish(const Payload& fact, const BatchId& batch, std::int32_t pot) {
-    now_ms_ += step_ms_;
+    // Irregular, as people tap.
+    now_ms_ += step_ms_ / 4 + static_cast<std::int64_t>(chance_.below(static_cast<std::uint64_t>(step_ms_ * 3 / 2)));
     stamp_ = next_stamp(stamp_, now_ms_);
     entry_.id = EntryId{id_, ++last_};
     entry_.stamp = stamp_;
@@ -134,7 +135,7 @@ void write_season(const SeasonWish& wish) {
   const std::uint64_t half = wish.entries / 2;
   // The season ends when the host's clock stands; the common half lies before the others'.
   const std::int64_t step = minute;
-  const std::int64_t from = BenchHost::season_end_ms - static_cast<std::int64_t>(wish.entries + 1000) * step;
+  const std::int64_t from = BenchHost::season_end_ms - static_cast<std::int64_t>(wish.entries + 4000) * step;
   const std::int64_t middle = from + static_cast<std::int64_t>(half) * step;
   std::vector<BatchId> known;
   Known common_known;
@@ -187,7 +188,7 @@ void write_table(const std::string& file, std::uint64_t rows) {
     } else if (at <= 12) {
       std::fprintf(out, "%s,%s,potted,,,M%llu,%u,,,,,8,,\"house %u, bench %u\",\n", when.c_str(), helper, batch, pot,
                    static_cast<unsigned>(1 + chance.below(3)), static_cast<unsigned>(1 + chance.below(9)));
-    } else if (at < 48) {
+    } else if (at < 48 || at >= 54) {
       if (chance.one_in(12)) {
         std::fprintf(out, "%s,%s,lost,,,M%llu,%u,,,,,1,rot,,\n", when.c_str(), helper, batch, pot);
       } else if (chance.one_in(2)) {

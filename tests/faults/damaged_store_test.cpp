@@ -35,7 +35,7 @@ TEST_CASE("a byte changed in the store is found or makes no difference; no sum i
     disk.write_down(false);
     const UnderSqlite under(disk);
     auto book = make::new_book(store, host, "A");
-    for (int i = 0; i < 12; ++i) make::write_small_day(*book, host);
+    for (int i = 0; i < 60; ++i) make::write_small_day(*book, host);
     book.reset();
     book = make::open_book(store, host);
     pictures[book->entry_count()] = make::picture(*book);

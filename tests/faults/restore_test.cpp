@@ -60,7 +60,7 @@ TEST_CASE("a restored backup goes on under a new writer, and merges with what th
     host.set_now(old_host.now_ms());
     must(Logbook::restore(backup, new_path, host));
     auto new_book = make::open_book(new_path, host);
-    REQUIRE(make::picture(*new_book) == backed_up);
+    REQUIRE(make::difference(make::picture(*new_book), backed_up) == "");
     REQUIRE(new_book->entry_count() == static_cast<std::int64_t>(in_backup));
     const std::set<WriterId> before = writers_of(model);
     const Receipt receipt = make::tap(*new_book, {}, 0, Note{"after the restore"});
@@ -71,7 +71,7 @@ TEST_CASE("a restored backup goes on under a new writer, and merges with what th
     old_host.set_now(host.now_ms());
     make::merge(*new_book, make::parcel(*old_book));
     make::merge(*old_book, make::parcel(*new_book));
-    REQUIRE(make::picture(*new_book) == make::picture(*old_book));
+    REQUIRE(make::difference(*new_book, *old_book) == "");
     REQUIRE(new_book->entry_count() == static_cast<std::int64_t>(model.size()));
     for (const Matter& matter : new_book->matters()) REQUIRE(matter.kind != MatterKind::fork);
     const CheckReport report = must(new_book->check());
@@ -128,7 +128,7 @@ TEST_CASE("a store copied to another place writes under another writer than the 
   make::merge(*book, make::parcel(*copied));
   make::merge(*copied, make::parcel(*book));
   CHECK(book->entry_count() == static_cast<std::int64_t>(model.size()));
-  CHECK(make::picture(*book) == make::picture(*copied));
+  CHECK(make::difference(*book, *copied) == "");
 }
 
 TEST_CASE("a backup never overwrites, a restore never overwrites, and a damaged backup is not restored") {
@@ -168,7 +168,7 @@ TEST_CASE("a backup never overwrites, a restore never overwrites, and a damaged 
     } else {
       // What was restored all the same shows the same sums.
       const auto opened = make::open_book(target, host);
-      CHECK(make::picture(*opened) == make::picture(*book));
+      CHECK(make::difference(*opened, *book) == "");
     }
     for (const char* beside : {"", "-wal", "-journal", "-shm"}) std::filesystem::remove(target + beside);
   }

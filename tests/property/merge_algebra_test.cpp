@@ -86,7 +86,7 @@ private:
 TEST_CASE("merging is commutative, associative and idempotent, byte for byte") {
   const std::uint64_t first = make::seed();
   const std::uint64_t wanted = make::short_or_long<std::uint64_t>(1'000, 100'000);
-  const make::Patience patience(make::short_or_long(60.0, 4 * 3600.0));
+  const make::Patience patience(make::short_or_long(35.0, 4 * 3600.0));
   std::size_t done = 0, from_newer = 0, entries = 0;
   for (; done < wanted && patience.left(); ++done) {
     INFO("MOTHERBULB_SEED=" << first + done);

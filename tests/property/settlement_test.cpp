@@ -117,7 +117,12 @@ const std::vector<Case>& cases() {
          two.meet();
          make::tap(*two.second, batch, 1, make::unpotted(make::lines({{"8-10", 3}})), "Iven");
        }},
-      {MatterKind::unknown_device, [](TwoDevices& two) { two.pot_of_pieces(); }},
+      {MatterKind::unknown_device,
+       [](TwoDevices& two) {
+         // Its entries name no letter, as labels would.
+         const BatchId batch = two.pot_of_pieces();
+         make::tap(*two.second, batch, 1, Watered{}, "Iven");
+       }},
       {MatterKind::near_names,
        [](TwoDevices& two) {
          make::begin_bulbs(*two.first, "Skarn Blue", make::lines({{"8-10", 5}}));
@@ -126,6 +131,19 @@ const std::vector<Case>& cases() {
        }},
   };
   return all;
+}
+
+// Not every matter has three ways out: a clock is put right or left, a balance left or booked, a device named.
+bool has_way(MatterKind kind, Take take) {
+  switch (kind) {
+    case MatterKind::unknown_device:
+      return take == Take::first;
+    case MatterKind::clock:
+    case MatterKind::balance:
+      return take != Take::both;
+    default:
+      return true;
+  }
 }
 
 TEST_CASE("each kind of matter is raised in both books alike, with a proposal and both sides") {
@@ -137,7 +155,7 @@ TEST_CASE("each kind of matter is raised in both books alike, with a proposal an
     two.meet();
     const auto found = two.matters(one.kind);
     REQUIRE(!found.empty());
-    CHECK(make::picture(*two.first) == make::picture(*two.second));
+    CHECK(make::difference(*two.first, *two.second) == "");
     for (const Matter& matter : found) {
       CHECK((matter.proposal == Take::first || matter.proposal == Take::second || matter.proposal == Take::both));
       CHECK(!matter.first.text.empty());
@@ -151,6 +169,7 @@ TEST_CASE("what is settled on one device is settled on the other once a parcel h
     for (const Take take : {Take::first, Take::second, Take::both}) {
       CAPTURE(to_text(one.kind));
       CAPTURE(static_cast<int>(take));
+      if (!has_way(one.kind, take)) continue;
       TwoDevices two;
       one.work(two);
       two.minutes(5);
@@ -159,16 +178,17 @@ TEST_CASE("what is settled on one device is settled on the other once a parcel h
       REQUIRE(!found.empty());
       const MatterId id = found.front().id;
       two.minutes(5);
+      if (one.kind == MatterKind::clock) two.second_host.advance_minutes(-47);  // somebody has set it
       const auto kept = two.second->run(Settle{"Osk", id, take});
       REQUIRE_MESSAGE(kept.ok(), kept.error().what);
       const std::string settled = make::picture(*two.second);
       make::merge(*two.first, make::parcel(*two.second));
-      CHECK(make::picture(*two.first) == settled);
+      CHECK(make::difference(make::picture(*two.first), settled) == "");
       for (const Matter& matter : two.first->matters()) CHECK(!(matter.id == id));
       // Settling twice is refused in words, and changes nothing.
       const auto again = two.first->run(Settle{"Osk", id, take});
       CHECK(!again.ok());
-      CHECK(make::picture(*two.first) == settled);
+      CHECK(make::difference(make::picture(*two.first), settled) == "");
       const CheckReport report = must(two.first->check());
       CHECK(report.folded_equal);
       CHECK(report.faults.empty());
@@ -179,6 +199,7 @@ TEST_CASE("what is settled on one device is settled on the other once a parcel h
 TEST_CASE("two devices that settle one matter in two ways come to the same book") {
   for (const Case& one : cases()) {
     CAPTURE(to_text(one.kind));
+    if (!has_way(one.kind, Take::second)) continue;
     TwoDevices two;
     one.work(two);
     two.minutes(5);
@@ -187,11 +208,12 @@ TEST_CASE("two devices that settle one matter in two ways come to the same book"
     REQUIRE(!found.empty());
     const MatterId id = found.front().id;
     two.minutes(5);
+    if (one.kind == MatterKind::clock) two.second_host.advance_minutes(-47);
     must(two.first->run(Settle{"Osk", id, Take::first}));
     two.minutes(1);
     must(two.second->run(Settle{"Iven", id, Take::second}));
     two.meet();
-    CHECK(make::picture(*two.first) == make::picture(*two.second));
+    CHECK(make::difference(*two.first, *two.second) == "");
     for (const Matter& matter : two.first->matters()) CHECK(!(matter.id == id));
   }
 }
