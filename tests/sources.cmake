@@ -12,6 +12,7 @@ faults/damaged_store_test.cpp
 faults/clock_test.cpp
 core/counting_test.cpp
 core/demo_test.cpp
+core/known_parcel_test.cpp
 core/label_test.cpp
 core/logbook_test.cpp
 core/names_test.cpp
