@@ -58,6 +58,10 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
       }
     }
   }
+  // What would not be read back as it was written is never written.
+  if (std::holds_alternative<FromNewerVersion>(decode(kind_number(fact), encode(fact)))) {
+    return refusal("this cannot be kept: a text in it is not UTF-8, or a number is out of its range; write it again");
+  }
   if (auto* begun = std::get_if<Begun>(&fact)) {
     if (folded_name(begun->clone).empty()) return refusal("the batch has no clone; choose or name one");
     if (folded_name(begun->genus).empty()) return refusal("the clone has no genus; choose one");

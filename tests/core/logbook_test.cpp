@@ -586,6 +586,15 @@ TEST_CASE("an unlikely count is asked about once and then kept") {
   CHECK(book->stock().balance[0].bulbs.there == 41);
 }
 
+TEST_CASE("a text that is no UTF-8 is refused before anything is written") {
+  Folder folder;
+  FakeHost host;
+  auto book = new_book(folder.file("a.book"), host, "A");
+  const BatchId batch = begin_batch(*book, "Red", 1, 8);
+  CHECK_FALSE(book->run(record(batch, 0, Note{"caf\xe9"})).ok());
+  CHECK(book->entry_count() == 1);
+}
+
 TEST_CASE("labels count on through a year, and a new device takes a letter that the book does not know") {
   Folder folder;
   FakeHost host_a(1), host_b(2);
