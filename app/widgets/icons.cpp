@@ -85,8 +85,8 @@ void draw_tools(const Box& b, Icon icon) {
       b.open({{1.5F, 12}, {22.5F, 12}});
       break;
     case Icon::blade:
-      b.closed({{13, 9}, {19, 3}, {21, 5}, {15, 11}});
-      b.open({{15, 11}, {4, 20}, {13, 9}});
+      b.closed({{13, 9}, {18.5F, 3}, {21, 5.5F}, {15.5F, 11.5F}});
+      b.open({{13.5F, 9.5F}, {4, 18.5F}, {4, 20.5F}, {6, 20.5F}, {15, 11}});
       break;
     case Icon::label:
       b.closed({{3, 7}, {15, 7}, {21, 12}, {15, 17}, {3, 17}});
