@@ -652,6 +652,9 @@ bool RowReader::read(CellRow& cells, TableRow& row, bool& blank, Faults& faults)
   if (row.kind == Kind::moved && trimmed(row.place).empty()) {
     faults.add(row.line, Column::place, "the place is missing; write where it stands now");
   }
+  if (row.kind == Kind::damage && row.pot == 0) {
+    faults.remark(row.line, "the damage names no pot, so it stands in the batch's story and is shown with no pot");
+  }
   if (row.kind == Kind::damage && cause.empty()) {
     faults.add(row.line, Column::cause, "the cause is missing; it is one of " + all_causes());
   }

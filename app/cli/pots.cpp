@@ -8,7 +8,7 @@ namespace {
 
 std::string cause_text(const PotState::Damaged& damage) {
   std::string text(to_text(damage.cause));
-  if (!damage.detail.empty()) text += ":" + damage.detail;
+  if (!damage.detail.empty()) text += ": " + damage.detail;
   return text;
 }
 
@@ -60,7 +60,7 @@ std::string worth_knowing(const PotRow& row) {
   }
   if (!row.pot.damage.empty()) {
     const auto& last = row.pot.damage.back();
-    add(cause_text(last) + " " + to_text(local_day(last.when)));
+    add(cause_text(last) + ", " + to_text(local_day(last.when)));
     if (!last.note.empty()) text += " (" + last.note + ")";
     if (row.pot.damage.size() > 1) text += " and " + std::to_string(row.pot.damage.size() - 1) + " before";
   }

@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <array>
+#include <tuple>
 
 #include "app/cli/command.hpp"
 #include "app/cli/day.hpp"
@@ -37,12 +39,12 @@ Json balance_json(const CloneBalance& clone) {
 }
 
 std::string lost_text(const LossByCause& lost) {
+  static constexpr std::array<std::string_view, cause_count> ways = {
+      "by an unknown cause", "by rot", "by a pest", "by a disease", "by an animal", "by frost", "dried out"};
   std::string text;
   for (std::size_t i = 0; i < lost.size(); ++i) {
     if (lost[i] == 0) continue;
-    text +=
-        (text.empty() ? "" : ", ") + std::to_string(lost[i]) + " by " +
-        (static_cast<Cause>(i) == Cause::unknown ? "an unknown cause" : std::string(to_text(static_cast<Cause>(i))));
+    text += (text.empty() ? "" : ", ") + std::to_string(lost[i]) + " " + std::string(ways[i]);
   }
   return text;
 }

@@ -142,6 +142,15 @@ TEST_CASE("what an event has no use for is not kept, and said") {
   CHECK(report.remarks[0] == "table.csv, line 4: cause says nothing with looked and was not kept");
 }
 
+TEST_CASE("damage without a pot is taken in, and said to be shown with none") {
+  Site site;
+  const auto report =
+      site.take_in({begun(), {{"when", "2026-05-01"}, {"event", "damage"}, {"batch", "B1"}, {"cause", "animal"}}});
+  CHECK(report.new_rows == 2);
+  REQUIRE(report.remarks.size() == 1);
+  CHECK(report.remarks[0].find("table.csv, line 3: ") == 0);
+}
+
 TEST_CASE("each event is the fact that it says") {
   const auto lost = fact_of<Lost>({{"when", "2026-05-01"},
                                    {"event", "lost"},
