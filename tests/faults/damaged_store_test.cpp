@@ -48,8 +48,6 @@ TEST_CASE("a byte changed in the store is found or makes no difference; no sum i
     for (const auto& [id, body] : make::entries_in(*book)) ids.insert(id);
     image = disk.image();
   }
-  std::size_t bytes = 0;
-  for (const auto& [name, content] : image) bytes += content.size();
   REQUIRE(image.size() >= 2);  // the database and its WAL
   const std::string whole = pictures.rbegin()->second;
 

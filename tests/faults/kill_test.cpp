@@ -82,8 +82,9 @@ TEST_CASE("a program killed while tapping loses nothing that it acknowledged") {
 
     const auto book = make::open_book(path, host);
     const auto entries = make::entries_in(*book);
-    for (const auto& [id, number] : acknowledged)
-      REQUIRE_MESSAGE(entries.count(id) == 1, "tap " << number << " is lost");
+    for (const auto& tap : acknowledged) {
+      REQUIRE_MESSAGE(entries.count(tap.first) == 1, "tap " << tap.second << " is lost");
+    }
     // At most the one tap that was under way when the kill came stands beyond what was told, each time.
     REQUIRE(entries.size() <= 2 + acknowledged.size() + static_cast<std::size_t>(i) + 1);
     if (i % 10 == 9) {
