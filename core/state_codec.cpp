@@ -28,16 +28,21 @@ inline void CEREAL_LOAD_FUNCTION_NAME(FactReader& in, FoldOrder& v) {
   v = {};
   if (any) in(v.at, v.stamp.value, v.id.writer, v.id.seq);
 }
-inline void CEREAL_SAVE_FUNCTION_NAME(FactWriter& out, const FactKey& v) {
-  const bool any = !v.is_zero();
+// A fact that mostly is none: one byte then. A type of its own, since every translation unit must write a FactKey
+// alike.
+struct KeyOrNone {
+  FactKey& value;
+};
+inline void CEREAL_SAVE_FUNCTION_NAME(FactWriter& out, const KeyOrNone& v) {
+  const bool any = !v.value.is_zero();
   out(any);
-  if (any) out.raw(v.bytes.data(), v.bytes.size());
+  if (any) out.raw(v.value.bytes.data(), v.value.bytes.size());
 }
-inline void CEREAL_LOAD_FUNCTION_NAME(FactReader& in, FactKey& v) {
+inline void CEREAL_LOAD_FUNCTION_NAME(FactReader& in, KeyOrNone& v) {
   bool any = false;
   in(any);
-  v = {};
-  if (any) in.raw(v.bytes.data(), v.bytes.size());
+  v.value = {};
+  if (any) in.raw(v.value.bytes.data(), v.value.bytes.size());
 }
 template <class A>
 void serialize(A& ar, PotId& v) {
@@ -89,7 +94,7 @@ template <class A>
 void serialize(A& ar, BatchState& v) {
   ar(v.id, v.begun, v.clone, v.genus, v.label, v.mark, v.helper, v.medium, v.note, v.parent, code(v.method), v.sections,
      v.mothers, v.mother_grade, v.begun_on, code(v.blade), v.pieces_waiting, v.pieces_overpotted, v.bulbs_waiting,
-     v.bulb_balance, v.piece_balance, v.assumed_grade, v.open_fact, v.place, v.place_order, code(v.phase),
+     v.bulb_balance, v.piece_balance, v.assumed_grade, KeyOrNone{v.open_fact}, v.place, v.place_order, code(v.phase),
      v.phase_order, v.phase_on, v.last_looked, v.looked_order, v.held, v.held_order, v.held_reason, v.highest_pot,
      v.entries, v.last_order, v.amended, v.from_table);
 }
@@ -98,7 +103,7 @@ void serialize(A& ar, PotState& v) {
   ar(v.pot, code(v.unit), v.pieces, v.bulbs, v.emptied, v.filled, v.filled_on, v.filled_order, v.place, v.place_order,
      v.bulb_balance, v.piece_balance, v.assumed_grade, v.shoots, v.last_looked, v.damage, v.covered, code(v.phase),
      v.phase_order, v.phase_on, v.held, v.held_order, v.held_reason, v.last_look, v.last_grading, v.last_move, v.count,
-     v.open_fact);
+     KeyOrNone{v.open_fact});
 }
 template <class A>
 void serialize(A& ar, Matter& v) {

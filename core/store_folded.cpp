@@ -333,7 +333,7 @@ std::vector<std::string> Store::faults() {
     return query.step() ? query.number(0) : -1;
   };
   if (count("SELECT count(*) FROM fact f LEFT JOIN entry e ON e.writer=f.writer AND e.seq=f.seq WHERE e.origin IS NULL "
-            "OR substr(e.origin,2,16)<>f.fact") != 0 ||
+            "OR substr(e.origin,1,16)<>f.fact") != 0 ||
       count("SELECT (SELECT count(*) FROM fact)-(SELECT count(*) FROM entry WHERE origin IS NOT NULL)") != 0) {
     found.push_back("table fact does not fit the entries");
   }
