@@ -249,6 +249,10 @@ bool Bookkeeping::refresh_book() {
   ++wide_revision_;
   book_changed();
   for (const WriterId& writer : store_.forked_writers()) weigh_forks(store_, *this, writer);
+  if (book_touched_) {  // a forked entry of the book itself counts now, or no more
+    book_touched_ = false;
+    book_changed();
+  }
   return true;
 }
 

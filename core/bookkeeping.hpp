@@ -55,7 +55,8 @@ public:
   // An entry was appended. `own`: by this device, so that nothing that stood before it can be the same fact.
   void entry_added(const Entry& entry, bool own);
   void story_changed(StoryNo story) {  // by more than its entries
-    touched_.insert(story);
+    if (story == 0) book_touched_ = true;
+    if (story != 0) touched_.insert(story);
     ++wide_revision_;
   }
   // Reads the book's own entries anew where some were added. True: they were.

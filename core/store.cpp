@@ -569,6 +569,14 @@ std::vector<Entry> Store::entries_of_book() {
   std::vector<Entry> entries;
   Query query = database_->query(sql);
   while (query.step()) entries.push_back(entry_from(query, 0));
+  if (!any_forks()) return entries;
+  Query aside = database_->query("SELECT writer, seq, body FROM aside WHERE counts=1 AND story=0");
+  while (aside.step()) {
+    const auto body = aside.view(2);
+    auto entry = entry_from_body({aside.fixed<WriterId>(0), static_cast<std::uint64_t>(aside.number(1))},
+                                 reinterpret_cast<const std::uint8_t*>(body.data()), body.size());
+    if (entry && entry->kind >= 30) entries.push_back(std::move(*entry));
+  }
   return entries;
 }
 
