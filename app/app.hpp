@@ -34,6 +34,10 @@ struct Surroundings {
   std::function<Result<std::unique_ptr<ByteSource>>(const std::string& path)> open_file;
 };
 
+// What the window does while long work goes on: shows how far it is, and says whether to go on (false: a person asked
+// to stop).
+using Breathe = std::function<bool(double share)>;
+
 struct FrameWish {
   float width = 0;  // dp
   float height = 0;
@@ -42,8 +46,7 @@ struct FrameWish {
 
 struct AppWish {
   std::string helper;  // whose taps these are; empty: asked for on the first act
-  bool night = false;
-  bool less_motion = false;
+  Settings settings;
 };
 
 class App {
@@ -52,6 +55,9 @@ public:
 
   void build_fonts(ImFontAtlas& atlas, const std::string& folder, float scale);
   void frame(ImDrawList& list, const FrameWish& wish);
+  // Carries out what the frame asked for, once it is over. True where there was something.
+  bool act();
+  void set_breathe(Breathe breathe) { breathe_ = std::move(breathe); }
   // A file dropped on the window.
   void take_dropped(const std::string& path);
 
@@ -66,10 +72,32 @@ public:
   bool idle(double now_ms);
 
 private:
+  // While it lives, long work is under way: the window shows it and can stop it.
+  class Busy : public Progress {
+  public:
+    Busy(App& app, std::string words);
+    ~Busy() override;
+    Busy(const Busy&) = delete;
+    Busy& operator=(const Busy&) = delete;
+    bool go_on(double share) override;
+
+  private:
+    App& app_;
+  };
+  struct Work {
+    std::string words;
+    double share = 0;
+    bool stop = false;
+  };
+
   void carry_out(const Wish& wish);
-  void go(Screen to);
+  void go(const Go& to);
+  void go_to_place(Screen to);  // one of the bar's
+  void go_back();
+  void arrive();
   // What hindered it; none: all of it is kept, and the slip says so.
-  std::optional<Error> keep(const std::vector<Command>& commands, std::string words);
+  std::optional<Error> keep(std::vector<Command> commands, std::string words);
+  void keep(const Keep& wish, bool sure);
   void keep_count(bool sure);
   void undo();
   void look_for_parcels();
@@ -89,9 +117,13 @@ private:
   TouchMap touch_;
   Motion motion_;
   std::vector<std::string> missing_fonts_;
+  std::optional<Wish> asked_;
+  Breathe breathe_;
+  std::optional<Work> work_;
   bool rest_due_ = false;
   double last_change_ms_ = 0;
   double last_look_ms_ = 0;
+  double last_act_ms_ = 0;
   double frame_ms_ = 0;
   Day drawn_day_;
 };

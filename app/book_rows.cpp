@@ -4,31 +4,168 @@
 #include <set>
 
 namespace motherbulb {
+namespace {
+
+When since_of(const BatchState& batch, const PotState& pot) {
+  if (pot.phase_on) return *pot.phase_on;
+  if (batch.phase_on && pot.filled_order < batch.phase_order) return *batch.phase_on;
+  return pot.filled_on;
+}
+
+PotView view_of(const BatchState& batch, PotState&& pot) {
+  PotView view;
+  view.batch = batch;
+  view.pot = std::move(pot);
+  view.label = pot_label(view.batch, view.pot.pot.number);
+  view.place = split_place(place_of(view.batch, view.pot));
+  view.stage = stage_of(view.batch, view.pot);
+  view.since = since_of(view.batch, view.pot);
+  view.looked = last_looked(view.batch, view.pot);
+  view.bulbs = total(view.pot.bulbs);
+  view.held = on_hold(view.batch, view.pot);
+  return view;
+}
+
+}  // namespace
+
+void BookRows::take(const BatchId& id) {
+  auto batch = book_.batch(id);
+  if (!batch) {
+    of_batch_.erase(id);
+    return;
+  }
+  OfBatch& here = of_batch_[id];
+  here.batch = std::move(*batch);
+  here.pots.clear();
+  for (PotState& pot : book_.pots_of(id)) {
+    if (pot.filled && !pot.emptied) here.pots.push_back(view_of(here.batch, std::move(pot)));
+  }
+}
 
 void BookRows::refresh() {
   const std::uint64_t now = book_.revision();
   if (asked_ && now == revision_) return;
+  const auto changed = asked_ ? book_.changed_since(revision_) : std::nullopt;
+  if (changed) {
+    for (const BatchId& id : *changed) take(id);
+  } else {
+    of_batch_.clear();
+    for (BatchState& batch : book_.batches()) {
+      const BatchId id = batch.id;
+      of_batch_[id].batch = std::move(batch);
+    }
+    for (PotRow& row : book_.pots(false)) {
+      if (!row.pot.filled || row.pot.emptied) continue;
+      OfBatch& here = of_batch_[row.batch.id];
+      here.pots.push_back(view_of(row.batch, std::move(row.pot)));
+    }
+  }
   asked_ = true;
   revision_ = now;
-  pots_ = book_.pots(false);
-  pots_.erase(
-      std::remove_if(pots_.begin(), pots_.end(), [](const PotRow& row) { return !row.pot.filled || row.pot.emptied; }),
-      pots_.end());
-  batches_ = book_.batches();
+  count();
   matters_ = book_.matters();
   entries_ = book_.entry_count();
+  benches_.reset();
   stock_.reset();
   digest_.reset();
   devices_.reset();
+  story_of_.reset();
   lines_.clear();
+}
+
+void BookRows::count() {
+  pots_.clear();
+  batches_.clear();
+  counts_ = {};
   std::set<std::string> names;
-  for (const BatchState& batch : batches_) names.insert(batch.helper);
-  for (const PotRow& row : pots_) {
-    for (const PotState::Damaged& damage : row.pot.damage) names.insert(damage.helper);
-    if (row.pot.last_look) names.insert(row.pot.last_look->helper);
+  for (const auto& [id, here] : of_batch_) {
+    batches_.push_back(&here.batch);
+    names.insert(here.batch.helper);
+    for (const PotView& pot : here.pots) {
+      ++(pot.of_pieces() ? counts_.of_pieces : counts_.of_bulbs);
+      if (!pot.pot.damage.empty()) ++counts_.with_damage;
+      if (pot.held) ++counts_.on_hold;
+      if (pot.stage == Stage::resting || pot.stage == Stage::drying_off) ++counts_.resting;
+      if (pot.stage == Stage::started) ++counts_.started;
+      if (pot.stage == Stage::forming) ++counts_.forming;
+      if (pot.stage == Stage::growing) ++counts_.growing;
+      for (const DamageSeen& damage : pot.pot.damage) {
+        if (!damage.helper.empty()) names.insert(damage.helper);
+      }
+      if (pot.pot.last_look && !pot.pot.last_look->helper.empty()) names.insert(pot.pot.last_look->helper);
+    }
   }
   names.erase("");
   helpers_.assign(names.begin(), names.end());
+  std::sort(batches_.begin(), batches_.end(), [](const BatchState* a, const BatchState* b) {
+    if (a->clone != b->clone) return a->clone < b->clone;
+    if (a->genus != b->genus) return a->genus < b->genus;
+    if (a->label != b->label) return a->label < b->label;
+    return a->id < b->id;
+  });
+  // Batches in the order of their labels, each with its pots in theirs.
+  std::vector<const OfBatch*> by_label;
+  by_label.reserve(of_batch_.size());
+  for (const auto& [id, here] : of_batch_) by_label.push_back(&here);
+  std::sort(by_label.begin(), by_label.end(), [](const OfBatch* a, const OfBatch* b) {
+    return a->batch.label != b->batch.label ? a->batch.label < b->batch.label : a->batch.id < b->batch.id;
+  });
+  for (const OfBatch* here : by_label) {
+    for (const PotView& pot : here->pots) pots_.push_back(&pot);
+  }
+}
+
+const PotView* BookRows::filled(const PotId& id) const {
+  const auto here = of_batch_.find(id.batch);
+  if (here == of_batch_.end()) return nullptr;
+  const auto found = std::find_if(here->second.pots.begin(), here->second.pots.end(),
+                                  [&](const PotView& pot) { return pot.pot.pot.number == id.number; });
+  return found == here->second.pots.end() ? nullptr : &*found;
+}
+
+const BatchState* BookRows::batch(const BatchId& id) const {
+  const auto here = of_batch_.find(id);
+  return here == of_batch_.end() ? nullptr : &here->second.batch;
+}
+
+std::vector<const PotView*> BookRows::filled_of(const BatchId& batch) const {
+  std::vector<const PotView*> pots;
+  const auto here = of_batch_.find(batch);
+  if (here == of_batch_.end()) return pots;
+  for (const PotView& pot : here->second.pots) pots.push_back(&pot);
+  return pots;
+}
+
+const std::vector<BenchView>& BookRows::benches() {
+  if (benches_) return *benches_;
+  std::map<std::string_view, std::vector<const PotView*>> by_name;
+  for (const PotView* pot : pots_) by_name[pot->place.bench].push_back(pot);
+  benches_.emplace();
+  for (auto& [name, pots] : by_name) {
+    std::stable_sort(pots.begin(), pots.end(), [](const PotView* a, const PotView* b) {
+      const auto place = [](const PotView* pot) { return pot->place.position > 0 ? pot->place.position : INT32_MAX; };
+      return place(a) < place(b);
+    });
+    benches_->push_back({std::string(name), std::move(pots), 0, 0});
+  }
+  for (const StoryLine& line : book_.story(BatchId{})) {
+    const auto* laid_out = std::get_if<BenchLaidOut>(&line.fact);
+    if (laid_out == nullptr || !line.stands) continue;
+    const std::string name(laid_out->place);
+    auto found = std::find_if(benches_->begin(), benches_->end(), [&](const BenchView& one) { return one.name == name; });
+    if (found == benches_->end()) {
+      benches_->push_back({name, {}, 0, 0});
+      found = benches_->end() - 1;
+    }
+    found->rows = laid_out->rows;
+    found->columns = laid_out->columns;
+  }
+  // Pots without a place last.
+  std::sort(benches_->begin(), benches_->end(), [](const BenchView& a, const BenchView& b) {
+    if (a.name.empty() != b.name.empty()) return b.name.empty();
+    return walked_before(a.name, b.name);
+  });
+  return *benches_;
 }
 
 const Stock& BookRows::stock() {
@@ -46,6 +183,14 @@ const std::vector<DeviceRow>& BookRows::devices() {
   return *devices_;
 }
 
+const std::vector<StoryLine>& BookRows::story(const BatchId& batch) {
+  if (story_of_ != batch) {
+    story_ = book_.story(batch);
+    story_of_ = batch;
+  }
+  return story_;
+}
+
 const Lines* BookRows::lines_of_fact(const BatchId& batch, const FactKey& fact) {
   auto known = lines_.find(fact);
   if (known == lines_.end()) {
@@ -57,15 +202,6 @@ const Lines* BookRows::lines_of_fact(const BatchId& batch, const FactKey& fact) 
     known = lines_.emplace(fact, std::move(counted)).first;
   }
   return known->second.empty() ? nullptr : &known->second;
-}
-
-std::vector<PotRow> BookRows::filled_of(const BatchId& batch) const {
-  std::vector<PotRow> rows;
-  for (const PotRow& row : pots_) {
-    if (row.batch.id == batch) rows.push_back(row);
-  }
-  std::sort(rows.begin(), rows.end(), [](const PotRow& a, const PotRow& b) { return a.pot.pot < b.pot.pot; });
-  return rows;
 }
 
 }  // namespace motherbulb

@@ -127,9 +127,7 @@ MatterView word_matter(const Matter& matter, BookRows& rows, Day today) {
   view.id = hex(matter.id);
   view.icon = icon_of(matter.kind);
   view.title = title_of(matter.kind);
-  const auto found = std::find_if(rows.batches().begin(), rows.batches().end(),
-                                  [&](const BatchState& batch) { return batch.id == matter.pot.batch; });
-  if (found != rows.batches().end() && !matter.pot.batch.is_zero()) view.tag = pot_label(*found, matter.pot.number);
+  if (const BatchState* batch = rows.batch(matter.pot.batch)) view.tag = pot_label(*batch, matter.pot.number);
   view.first = word_side(matter, matter.first, true, rows, today);
   view.second = word_side(matter, matter.second, false, rows, today);
   if (offers_both(matter.kind)) view.both = w.both_right;

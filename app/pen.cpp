@@ -194,6 +194,13 @@ void Pen::label(Rect r, Stake stake, Color stock, Color outline, float thickness
       list_.PathLineTo({right, (top + bottom) / 2});
       list_.PathLineTo({right - depth, bottom});
       corner(left + round, bottom - round, 3);
+    } else if (stake == Stake::left) {
+      const float depth = stake_depth(r.h) * k;
+      corner(right - round, top + round, 9);
+      corner(right - round, bottom - round, 0);
+      list_.PathLineTo({left + depth, bottom});
+      list_.PathLineTo({left, (top + bottom) / 2});
+      list_.PathLineTo({left + depth, top});
     } else if (stake == Stake::down) {
       const float depth = std::min({stake_depth(r.h), r.w * 0.17F, deepest_down}) * k;
       corner(left + round, top + round, 6);

@@ -20,7 +20,7 @@ namespace motherbulb {
 
 enum class Align { left, middle, right };
 // Where the stake point of a label is.
-enum class Stake { none, right, down };
+enum class Stake { none, right, down, left };
 
 // Depth of a stake point for a label of this height (or width, where it points down).
 [[nodiscard]] constexpr float stake_depth(float height) {

@@ -1,5 +1,8 @@
 # Every source of app/ by name, one a line, in order of the alphabet. main.cpp is the program, not the library.
 set(MOTHERBULB_APP_SOURCES
+    acts/keep.cpp
+    acts/merge.cpp
+    acts/unpot.cpp
     app.cpp
     book_rows.cpp
   cli/backup.cpp
@@ -22,8 +25,19 @@ set(MOTHERBULB_APP_SOURCES
     matter_words.cpp
     parcel_preview.cpp
     pen.cpp
+    screens/care.cpp
+    screens/clone.cpp
+    screens/clones.cpp
+    screens/cut.cpp
+    screens/find.cpp
+    screens/first.cpp
     screens/lists.cpp
     screens/merge.cpp
+    screens/parcels.cpp
+    screens/pot.cpp
+    screens/pots.cpp
+    screens/rest.cpp
+    screens/settings.cpp
     screens/shared_parts.cpp
     screens/start.cpp
     screens/unpot.cpp
@@ -42,5 +56,6 @@ set(MOTHERBULB_APP_SOURCES
     widgets/slips.cpp
     widgets/start_bulb.cpp
     widgets/strands.cpp
+    widgets/work.cpp
     words.cpp
 )

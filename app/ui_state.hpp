@@ -2,56 +2,23 @@
 #pragma once
 
 #include <optional>
-#include <set>
 #include <string>
-#include <variant>
 #include <vector>
 
-#include "app/parcel_preview.hpp"
-#include "app/widgets/bars.hpp"
-#include "core/command.hpp"
-#include "core/logbook.hpp"
+#include "app/drafts/bench.hpp"
+#include "app/drafts/care.hpp"
+#include "app/drafts/clones.hpp"
+#include "app/drafts/cut.hpp"
+#include "app/drafts/find.hpp"
+#include "app/drafts/house.hpp"
+#include "app/drafts/merge.hpp"
+#include "app/drafts/story.hpp"
+#include "app/drafts/unpot.hpp"
+#include "app/drafts/who.hpp"
+#include "app/settings.hpp"
+#include "app/wishes.hpp"
 
 namespace motherbulb {
-
-enum class Screen { start, who, unpot_choose, unpot, pests, rest, merge, clones, outlook, cutting, labels };
-
-struct Handful {
-  Grade grade;
-  int count = 0;
-};
-
-// Counting one pot. Kept here, and nowhere else, until the book has it.
-struct UnpotDraft {
-  bool cut_bulbs = true;         // which kind the list shows
-  std::optional<BatchId> batch;  // chosen in the list
-  std::optional<PotRow> pot;     // on the bench
-  int number = 0;                // "pot 3 of 9" of its batch
-  int of = 0;
-  std::vector<Grade> grades;    // all classes, smallest first
-  std::size_t first_shown = 0;  // of the six on the picker
-  std::size_t chosen = 0;       // among all
-  std::vector<Handful> handfuls;
-  std::vector<Cause> dead;  // pieces found dead, or bulbs lost
-  bool choosing_cause = false;
-  std::string asked;  // an unlikely count: the question; empty: none
-  [[nodiscard]] bool begun() const { return !handfuls.empty() || !dead.empty(); }
-  [[nodiscard]] std::int64_t total() const {
-    std::int64_t sum = 0;
-    for (const Handful& one : handfuls) sum += one.count;
-    return sum;
-  }
-};
-
-struct MergeDraft {
-  std::vector<FoundParcel> dropped;  // dropped on the window, beside those found
-  std::vector<ParcelPreview> waiting;
-  std::uint64_t looked_at_revision = 0;
-  bool looked = false;
-  std::vector<ParcelPreview> merged;  // by the last merge
-  std::optional<When> merged_at;
-  std::set<MatterId> put_off;  // "Later"
-};
 
 // What was kept last, until the next act.
 struct Kept {
@@ -65,45 +32,37 @@ struct Trouble {
   std::string words;
 };
 
+// A question asked once, and what is kept on yes.
+struct Asked {
+  std::string question;
+  Keep wish;
+};
+
 struct UiState {
   Screen screen = Screen::start;
-  bool night = false;
+  Subject about;          // what the screen is about
+  std::vector<Go> trail;  // screens to go back to, the last one last
+  Settings settings;
   std::string helper;
-  std::string typed_name;
-  bool typing_name = false;
-  Screen after_who = Screen::start;
+  std::optional<When> when;  // acts were done then; none: now
+  std::optional<Keep> waiting_for_helper;
+  std::vector<PotId> last_pots;  // that something was kept for, the latest first
+
   UnpotDraft unpot;
   MergeDraft merge;
+  WhoDraft who;
+  BenchDraft bench;
+  FindDraft find;
+  CutDraft cut;
+  CareDraft care;
+  ClonesDraft clones;
+  StoryDraft story;
+  HouseDraft house;
+
   std::optional<Kept> kept;
   std::optional<When> last_kept;
   std::optional<Trouble> trouble;
+  std::optional<Asked> asked;
 };
-
-// --- what a screen asks for: at most one a frame
-
-struct Go {
-  Screen to = Screen::start;
-};
-struct ChangeTheme {};
-struct PutErrorAside {};
-struct UndoKept {};
-struct BeHelper {
-  std::string name;
-};
-struct ChoosePot {
-  PotRow row;
-};
-struct KeepCount {
-  bool sure = false;
-};
-struct LookForParcels {};
-struct MergeWaiting {};
-struct SettleMatter {
-  Matter matter;
-  Take take = Take::first;
-};
-struct SettleAll {};
-using Wish = std::variant<Go, ChangeTheme, PutErrorAside, UndoKept, BeHelper, ChoosePot, KeepCount, LookForParcels,
-                          MergeWaiting, SettleMatter, SettleAll>;
 
 }  // namespace motherbulb

@@ -22,7 +22,9 @@ class Session {
 public:
   // `scale`: pixels a dp beside the display's own density; `fonts`: the folder of the font files.
   Session(App& app, Window& window, std::string fonts, float scale = 1)
-      : app_(app), window_(window), font_folder_(std::move(fonts)), wished_scale_(scale) {}
+      : app_(app), window_(window), font_folder_(std::move(fonts)), wished_scale_(scale) {
+    app_.set_breathe([this](double) { return breathe(); });
+  }
 
   // Waits at most `most_ms` for something to happen (less where the app asks for it) and answers it. False: the window
   // was closed.
@@ -101,8 +103,32 @@ private:
     return app_.touch().feed(touch);
   }
 
+  // How many pixels a dp has: what the display asks for, times the text size wished for, as far as the window has room
+  // for a whole screen at that size.
+  [[nodiscard]] float scale_now() const {
+    const float plain = wished_scale_ * window_.density();
+    const float room = std::min(static_cast<float>(window_.width_px()) / plain / narrowest_dp,
+                                static_cast<float>(window_.height_px()) / plain / lowest_dp);
+    const float wished = static_cast<float>(app_.ui().settings.text_percent) / 100.0F;
+    return plain * std::max(1.0F, std::min(wished, room));
+  }
+
+  // Called while long work goes on: shows how far it is, and takes the tap that stops it.
+  bool breathe() {
+    const double now = window_.now_ms();
+    if (now - breathed_ms_ < breath_every_ms) return true;
+    breathed_ms_ = now;
+    for (const auto& input : window_.wait(0)) {
+      if (input.kind == decltype(input.kind)::quit) return false;
+      if (input.kind != decltype(input.kind)::drop && feed(input)) draw(false);
+    }
+    draw(true);
+    frames_due_ = 3;
+    return true;
+  }
+
   void draw(bool show) {
-    const float scale = wished_scale_ * window_.density();
+    const float scale = scale_now();
     if (scale != scale_ || app_.fonts().wants_rebuild()) {
       scale_ = scale;
       app_.build_fonts(*ImGui::GetIO().Fonts, font_folder_, scale);
@@ -120,9 +146,14 @@ private:
     } else {
       window_.drop_frame();
     }
+    if (app_.act()) frames_due_ = std::max(frames_due_, 3);
     moving_ = app_.moving();
     if (app_.fonts().wants_rebuild()) frames_due_ = std::max(frames_due_, 2);
   }
+
+  // The smallest window in which every screen is whole.
+  static constexpr float narrowest_dp = 340, lowest_dp = 560;
+  static constexpr double breath_every_ms = 50;
 
   App& app_;
   Window& window_;
@@ -131,14 +162,14 @@ private:
   float scale_ = 0;
   int frames_due_ = 3;
   bool moving_ = false;
+  double breathed_ms_ = 0;
   long frames_shown_ = 0;
 };
 
 struct WindowOptions {
   std::string helper;  // whose taps these are; empty: asked for
   std::string fonts;   // the folder of the font files: assets/fonts beside the program
-  bool night = false;
-  bool less_motion = false;
+  Settings settings;
   int width = 1280;
   int height = 800;
   float scale = 1;
@@ -164,21 +195,21 @@ Surroundings surroundings_of(const std::string& store) {
 }
 
 // Opens a window on the book and runs until it is closed. Fails where there is no display. `changed` is told of the
-// helper and the theme whenever a person changed one of them.
+// helper and the settings whenever a person changed one of them.
 template <class Window, class Files>
 Outcome run_window(Logbook& book, Host& host, const WindowOptions& options,
-                   const std::function<void(const std::string& helper, bool night)>& changed) {
+                   const std::function<void(const std::string& helper, const Settings&)>& changed) {
   auto window = Window::open({"Motherbulb", options.width, options.height});
   if (!window) return window.error();
-  App app(book, host, surroundings_of<Files>(book.path()), {options.helper, options.night, options.less_motion});
+  App app(book, host, surroundings_of<Files>(book.path()), {options.helper, options.settings});
   Session<Window> session(app, **window, options.fonts, options.scale);
   std::string helper = options.helper;
-  bool night = options.night;
+  Settings settings = options.settings;
   while (session.step(-1)) {
-    if (app.ui().helper == helper && app.ui().night == night) continue;
+    if (app.ui().helper == helper && app.ui().settings == settings) continue;
     helper = app.ui().helper;
-    night = app.ui().night;
-    changed(helper, night);
+    settings = app.ui().settings;
+    changed(helper, settings);
   }
   return Done{};
 }

@@ -39,6 +39,19 @@ struct Words {
   std::string_view all_kept = "All kept, {}";
   std::string_view newer = "from a newer version";
 
+  std::string_view cancel = "Cancel";
+  std::string_view merging = "Merging the books";
+  std::string_view work_percent = "{} % done";
+  std::string_view work_stop = "Stop, and change nothing";
+
+  // Who and when, on every screen that writes something down.
+  std::string_view by_now = "{}, now";  // helper
+  std::string_view by_then = "{}, {}";  // helper, when
+  std::string_view then_at = "{} {}";   // day, time of day
+  std::string_view asked_title = "Is that right?";
+  std::string_view asked_yes = "Yes, keep it";
+  std::string_view asked_no = "Look again";
+
   // Start.
   std::string_view day_title = "{} {} {}";  // weekday, day, month
   std::string_view who_is_here = "Who is here?";

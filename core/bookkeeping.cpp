@@ -147,6 +147,7 @@ bool Bookkeeping::go_on(StoryNo story, const Entry& entry, bool own) {
   const std::int64_t shift = book().shift_ms(entry.id);
   const FoldOrder order = order_of(entry, entry.when.bare_day ? 0 : shift);
   if (!(batch->last_order < order)) return false;
+  changed_.insert(story);
 
   static const Settlements none;
   const auto open_of = [](const BulbBalance& bulbs, const PieceBalance& pieces) {
@@ -209,11 +210,17 @@ void Bookkeeping::fold_whole(StoryNo story) {
     touched_.erase(story);
   }
   const FoldedStory folded = fold_story(id, resolved, store_.links_to(story));
+  // A clone's name as it is shown is that of its first batch: a change of it may change others.
+  if (shown_before && shown_before->begun &&
+      (shown_before->clone != folded.batch.clone || shown_before->genus != folded.batch.genus)) {
+    whole_book_changed_ = true;
+  }
   if (!shown_before || shown_before->begun != folded.batch.begun || shown_before->label != folded.batch.label ||
       shown_before->clone != folded.batch.clone || shown_before->genus != folded.batch.genus) {
     ++wide_revision_;
   }
   store_.put_folded(story, folded);
+  changed_.insert(story);
 }
 
 // Names and clocks reach into every story with entries of those writers.
@@ -246,6 +253,7 @@ void Bookkeeping::book_changed() {
 bool Bookkeeping::refresh_book() {
   if (!book_touched_) return false;
   book_touched_ = false;
+  whole_book_changed_ = true;
   ++wide_revision_;
   book_changed();
   for (const WriterId& writer : store_.forked_writers()) weigh_forks(store_, *this, writer);

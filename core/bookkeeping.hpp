@@ -50,6 +50,8 @@ public:
     book_.reset();
     book_touched_ = false;
     touched_.clear();
+    changed_.clear();
+    whole_book_changed_ = false;
   }
 
   // An entry was appended. `own`: by this device, so that nothing that stood before it can be the same fact.
@@ -66,6 +68,14 @@ public:
 
   // Grows whenever names, labels, devices or forks may have changed: what matters between stories rest on.
   std::uint64_t wide_revision() const { return wide_revision_; }
+  // The stories folded since this was asked last; `whole_book`: names, clocks or clones may have changed besides.
+  std::set<StoryNo> take_changed(bool& whole_book) {
+    whole_book = whole_book_changed_;
+    whole_book_changed_ = false;
+    std::set<StoryNo> taken;
+    taken.swap(changed_);
+    return taken;
+  }
 
   // From the entries alone, for the check and for questions about an earlier day.
   FoldedStory fold_anew(StoryNo story, std::optional<Day> on = std::nullopt);
@@ -80,6 +90,8 @@ private:
   std::uint64_t generation_ = 0;  // of the store when it was read
   bool book_touched_ = false;
   std::uint64_t wide_revision_ = 1;
+  std::set<StoryNo> changed_;  // since the last commit
+  bool whole_book_changed_ = false;
   std::set<StoryNo, std::greater<>> touched_;  // children are begun after their parents: later stories first
 };
 

@@ -20,6 +20,8 @@ struct Record {
   std::int32_t pot = 0;
   Payload fact;
   bool sure = false;  // the person was asked about an unlikely count and said yes
+  // In run_all: not `batch`, but the one that this earlier command of the same call begins (from 0).
+  std::optional<std::size_t> begun_by;
 };
 // Undo: withdraw a fact that stands.
 struct TakeBack {

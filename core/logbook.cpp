@@ -157,6 +157,21 @@ Outcome Logbook::Inside::finish(Progress* progress) {
   tapped_known = false;
   tapped.clear();
   ++revision;
+  constexpr std::size_t changes_known = 64, batches_at_most = 4096;
+  Change change;
+  change.revision = revision;
+  std::set<StoryNo> touched = bookkeeping.take_changed(change.whole_book);
+  if (clones && clones_revision != bookkeeping.wide_revision()) {
+    const CloneTable before = std::move(*clones);
+    clones.reset();
+    change.whole_book = clone_table().shows_other_names(before) || change.whole_book;
+  }
+  change.whole_book = change.whole_book || touched.size() > batches_at_most;
+  if (!change.whole_book) {
+    for (const StoryNo story : touched) change.batches.push_back(store->story_id(story));
+  }
+  changes.push_back(std::move(change));
+  if (changes.size() > changes_known) changes.pop_front();
   return outcome;
 }
 
@@ -174,7 +189,14 @@ Result<std::vector<Receipt>> Logbook::run_all(const std::vector<Command>& comman
   std::vector<Receipt> receipts;
   for (const Command& command : commands) {
     if (in.store->failed()) break;
-    auto entries = decide(in, command, in.now());
+    // Each is decided on what those before it left.
+    in.bookkeeping.settle();
+    Command wish = command;
+    if (auto* record = std::get_if<Record>(&wish); record != nullptr && record->begun_by) {
+      CHECK_OURS(*record->begun_by < receipts.size());
+      record->batch = receipts[*record->begun_by].batch;
+    }
+    auto entries = decide(in, wish, in.now());
     if (!entries) {
       in.store->rollback();
       in.bookkeeping.forget();
@@ -355,6 +377,17 @@ std::int64_t Logbook::entry_count() const {
 std::uint64_t Logbook::revision() const {
   return inside_->revision;
 }
+std::optional<std::vector<BatchId>> Logbook::changed_since(std::uint64_t revision) const {
+  const Inside& in = *inside_;
+  std::set<BatchId> touched;
+  if (revision != in.revision && (in.changes.empty() || in.changes.front().revision > revision + 1)) return std::nullopt;
+  for (const Inside::Change& change : in.changes) {
+    if (change.revision <= revision) continue;
+    if (change.whole_book) return std::nullopt;
+    touched.insert(change.batches.begin(), change.batches.end());
+  }
+  return std::vector<BatchId>(touched.begin(), touched.end());
+}
 std::string Logbook::path() const {
   return inside_->store->path();
 }
@@ -439,36 +472,46 @@ std::string Logbook::Inside::next_label(std::int32_t year) {
   return to_text(label);
 }
 
-namespace {
+// The names of clones as of the last change of names, labels or batches.
+const CloneTable& Logbook::Inside::clone_table() const {
+  auto& keeping = const_cast<Bookkeeping&>(bookkeeping);
+  if (!clones || clones_revision != keeping.wide_revision()) {
+    const BookState& book = keeping.book();
+    clones.emplace(*store, book);
+    clones_revision = keeping.wide_revision();
+  }
+  return *clones;
+}
 
-// Shown under the name that the clone has now.
-void name_clone(BatchState& batch, const std::map<StoryNo, const CloneName*>& names, StoryNo story) {
+void Logbook::Inside::name_clone(BatchState& batch, StoryNo story) const {
+  const auto& names = clone_table().of_story;
   const auto found = names.find(story);
   if (found == names.end()) return;
   batch.clone = found->second->name;
   batch.genus = found->second->genus;
 }
 
-struct CloneTable {
-  std::vector<CloneName> clones;
-  std::map<StoryNo, const CloneName*> of_story;
-
-  CloneTable(Store& store, const BookState& book) : clones(clone_names(store, book)) {
-    for (const CloneName& clone : clones) {
-      for (StoryNo story : clone.batches) of_story[story] = &clone;
-    }
+CloneTable::CloneTable(Store& store, const BookState& book) : clones(clone_names(store, book)) {
+  for (const CloneName& clone : clones) {
+    for (StoryNo story : clone.batches) of_story[story] = &clone;
   }
-};
+}
 
-}  // namespace
+bool CloneTable::shows_other_names(const CloneTable& other) const {
+  std::map<std::string_view, const CloneName*> by_key;
+  for (const CloneName& clone : clones) by_key[clone.key] = &clone;
+  return std::any_of(other.clones.begin(), other.clones.end(), [&](const CloneName& clone) {
+    const auto here = by_key.find(clone.key);
+    return here == by_key.end() || here->second->name != clone.name || here->second->genus != clone.genus;
+  });
+}
 
 std::vector<BatchState> Logbook::batches() const {
   Inside& in = *inside_;
-  const CloneTable table(*in.store, in.bookkeeping.book());
   std::vector<BatchState> all;
   in.store->each_batch([&](StoryNo story, BatchState&& batch) {
     if (!batch.begun) return;
-    name_clone(batch, table.of_story, story);
+    in.name_clone(batch, story);
     all.push_back(std::move(batch));
   });
   std::sort(all.begin(), all.end(), [](const BatchState& a, const BatchState& b) {
@@ -483,6 +526,7 @@ std::vector<BatchState> Logbook::batches() const {
 std::optional<BatchState> Logbook::batch(const BatchId& id) const {
   auto batch = inside_->batch(id);
   if (!batch || !batch->begun) return std::nullopt;
+  inside_->name_clone(*batch, *inside_->store->find_story(id));
   return batch;
 }
 
@@ -522,13 +566,19 @@ std::vector<PotState> Logbook::pots_of(const BatchId& id) const {
 
 std::vector<PotRow> Logbook::pots(bool with_emptied, const BatchId* only) const {
   Inside& in = *inside_;
-  const CloneTable table(*in.store, in.bookkeeping.book());
   std::vector<PotRow> rows;
-  in.store->each_batch([&](StoryNo story, BatchState&& batch) {
-    if (!batch.begun || (only != nullptr && batch.id != *only)) return;
-    name_clone(batch, table.of_story, story);
+  const auto add = [&](StoryNo story, BatchState&& batch) {
+    if (!batch.begun) return;
+    in.name_clone(batch, story);
     for (PotState& pot : in.store->pots(story, with_emptied)) rows.push_back({batch, std::move(pot)});
-  });
+  };
+  if (only != nullptr) {
+    const auto story = in.store->find_story(*only);
+    auto batch = story && *story != 0 ? in.store->batch(*story) : std::nullopt;
+    if (batch) add(*story, std::move(*batch));
+  } else {
+    in.store->each_batch(add);
+  }
   std::sort(rows.begin(), rows.end(), [](const PotRow& a, const PotRow& b) {
     if (a.batch.label != b.batch.label) return a.batch.label < b.batch.label;
     if (a.batch.id != b.batch.id) return a.batch.id < b.batch.id;
@@ -545,7 +595,7 @@ Stock Logbook::stock(std::optional<Day> on) const {
   Inside& in = *inside_;
   const BookState& book = in.bookkeeping.book();
   Stock stock;
-  const CloneTable table(*in.store, book);
+  const CloneTable& table = in.clone_table();
   std::vector<std::int32_t> bounds;
   for (const CloneName& clone : table.clones) {
     CloneBalance balance;

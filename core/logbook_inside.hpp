@@ -1,7 +1,9 @@
 // What a Logbook holds. Included by core/logbook*.cpp and core/merge.cpp only.
 #pragma once
 
+#include <deque>
 #include <functional>
+#include <map>
 #include <memory>
 #include <set>
 #include <string>
@@ -11,9 +13,20 @@
 #include "core/bookkeeping.hpp"
 #include "core/decide.hpp"
 #include "core/logbook.hpp"
+#include "core/matters.hpp"
 #include "core/store.hpp"
 
 namespace motherbulb {
+
+// Which clone each story is of, and the name it is shown under.
+struct CloneTable {
+  std::vector<CloneName> clones;
+  std::map<StoryNo, const CloneName*> of_story;
+
+  CloneTable(Store& store, const BookState& book);
+  // True where a clone of the other table stands here under another name, or not at all.
+  [[nodiscard]] bool shows_other_names(const CloneTable& other) const;
+};
 
 struct Logbook::Inside : BookQuestions {
   Inside(std::unique_ptr<Store> opened, Host& given) : store(std::move(opened)), bookkeeping(*store), host(given) {}
@@ -24,6 +37,13 @@ struct Logbook::Inside : BookQuestions {
   Stamp latest;                  // the highest stamp that this device follows
   std::uint64_t generation = 0;  // of the store when that was read
   std::uint64_t revision = 1;
+  // What the last changes touched, the latest last: a screen redoes only the rows of those.
+  struct Change {
+    std::uint64_t revision = 0;  // that it led to
+    bool whole_book = false;
+    std::vector<BatchId> batches;
+  };
+  std::deque<Change> changes;
   std::unordered_map<FactKey, EntryId> tapped;  // facts of entries that no table brought; made when first asked for
   bool tapped_known = false;
   // Rows of facts of the stories asked about last, as of known_revision: a table asks for them row by row.
@@ -50,6 +70,11 @@ struct Logbook::Inside : BookQuestions {
   Outcome finish(Progress* progress);
   Outcome refuse_writing() const;
   std::map<std::string, std::int64_t> numbers_given;  // highest label number by year and letter, since the last commit
+
+  const CloneTable& clone_table() const;
+  void name_clone(BatchState& batch, StoryNo story) const;  // shown under the name that its clone has now
+  mutable std::optional<CloneTable> clones;                  // as of clones_revision
+  mutable std::uint64_t clones_revision = 0;
 
   std::set<std::uint64_t> matter_ids() const;
   const std::vector<Matter>& matters_between() const;

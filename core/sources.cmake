@@ -15,6 +15,7 @@ set(MOTHERBULB_CORE_SOURCES
   matters.cpp
   merge.cpp
   names.cpp
+  places.cpp
   resolve.cpp
   state.cpp
   state_codec.cpp

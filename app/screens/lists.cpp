@@ -25,11 +25,12 @@ ListView pests_list(ScreenView& view) {
   std::int64_t pots = 0;
   std::int64_t held = 0;
   struct Noted {
-    const PotRow* pot;
+    const PotView* pot;
     const PotState::Damaged* damage;
   };
   std::vector<Noted> notes;
-  for (const PotRow& row : view.rows.pots()) {
+  for (const PotView* noted : view.rows.pots()) {
+    const PotView& row = *noted;
     if (!row.pot.damage.empty()) ++pots;
     if (on_hold(row.batch, row.pot)) ++held;
     for (const PotState::Damaged& damage : row.pot.damage) notes.push_back({&row, &damage});
@@ -51,7 +52,8 @@ ListView pests_list(ScreenView& view) {
     if (!one.damage->note.empty()) row.line += ": " + one.damage->note;
     list.rows.push_back(std::move(row));
   }
-  for (const PotRow& one : view.rows.pots()) {
+  for (const PotView* pot : view.rows.pots()) {
+    const PotView& one = *pot;
     if (!on_hold(one.batch, one.pot)) continue;
     RowView row;
     row.mark = Mark::on_hold;
@@ -68,14 +70,13 @@ ListView pests_list(ScreenView& view) {
 ListView rest_list(ScreenView& view) {
   const Words& w = words();
   ListView list{std::string(w.rest_title), "", std::string(w.rest_later), std::string(w.rest_none), {}};
-  std::vector<const PotRow*> pots;
-  for (const PotRow& row : view.rows.pots()) pots.push_back(&row);
-  const auto since = [](const PotRow& row) {
+  std::vector<const PotView*> pots = view.rows.pots();
+  const auto since = [](const PotView& row) {
     if (row.pot.phase_on) return row.pot.phase_on->utc_ms;
     return row.batch.phase_on && row.pot.filled_order < row.batch.phase_order ? row.batch.phase_on->utc_ms
                                                                               : row.pot.filled_on.utc_ms;
   };
-  const auto rank = [](const PotRow& row) {
+  const auto rank = [](const PotView& row) {
     switch (stage_of(row.batch, row.pot)) {
       case Stage::drying_off:
         return 0;
@@ -89,11 +90,11 @@ ListView rest_list(ScreenView& view) {
         return 4;
     }
   };
-  std::stable_sort(pots.begin(), pots.end(), [&](const PotRow* a, const PotRow* b) {
+  std::stable_sort(pots.begin(), pots.end(), [&](const PotView* a, const PotView* b) {
     if (rank(*a) != rank(*b)) return rank(*a) < rank(*b);
     return since(*a) < since(*b);
   });
-  for (const PotRow* pot : pots) {
+  for (const PotView* pot : pots) {
     const Stage stage = stage_of(pot->batch, pot->pot);
     const When start = moment(since(*pot), pot->pot.filled_on.offset_minutes);
     RowView row;
@@ -167,7 +168,8 @@ ListView batch_list(ScreenView& view, bool labels) {
                 std::string(labels ? w.labels_none : w.cutting_none),
                 {}};
   std::vector<const BatchState*> batches;
-  for (const BatchState& batch : view.rows.batches()) {
+  for (const BatchState* known : view.rows.batches()) {
+    const BatchState& batch = *known;
     if (!batch.begun) continue;
     if (labels ? !batch.label.empty() : cuts(batch.method)) batches.push_back(&batch);
   }
@@ -196,7 +198,7 @@ ListView batch_list(ScreenView& view, bool labels) {
 
 ListView list_of(ScreenView& view) {
   switch (view.ui.screen) {
-    case Screen::pests:
+    case Screen::pots:
       return pests_list(view);
     case Screen::rest:
       return rest_list(view);
@@ -219,8 +221,8 @@ std::optional<Wish> draw_list_screen(ScreenView& view) {
   Layout& l = view.layout;
   std::optional<Wish> wish;
   const ListView list = list_of(view);
-  const bool from_bar = view.ui.screen == Screen::pests || view.ui.screen == Screen::rest;
-  if (draw_head(pen, l, {list.title, list.second, !from_bar, false, kept_room(view)})) wish = Go{Screen::start};
+  const bool from_bar = view.ui.screen == Screen::pots || view.ui.screen == Screen::rest;
+  if (draw_head(pen, l, {list.title, list.second, !from_bar, false, kept_room(view), {}, false}).back) wish = GoBack{};
   if (draw_kept(view)) wish = UndoKept{};
   if (draw_trouble(view)) wish = PutErrorAside{};
 

@@ -252,7 +252,7 @@ std::optional<Wish> draw_merge_screen(ScreenView& view) {
   } else if (view.ui.merge.merged_at) {
     second = say(w.merged_at, clock_time(*view.ui.merge.merged_at));
   }
-  if (draw_head(pen, l, {w.merge_title, second, false, false, kept_room(view)})) wish = Go{Screen::start};
+  draw_head(pen, l, {w.merge_title, second, false, false, kept_room(view), {}, false});
   if (draw_kept(view)) wish = UndoKept{};
   if (draw_trouble(view)) wish = PutErrorAside{};
 

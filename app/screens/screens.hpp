@@ -10,6 +10,7 @@
 #include "app/layout.hpp"
 #include "app/pen.hpp"
 #include "app/ui_state.hpp"
+#include "app/widgets/bars.hpp"
 #include "app/widgets/icons.hpp"
 
 namespace motherbulb {
@@ -28,7 +29,18 @@ std::optional<Wish> draw_who_screen(ScreenView& view);
 std::optional<Wish> draw_unpot_choose_screen(ScreenView& view);
 std::optional<Wish> draw_unpot_screen(ScreenView& view);
 std::optional<Wish> draw_merge_screen(ScreenView& view);
-// Pests, rest, clones, outlook, cutting, labels: plain lists of what the book holds.
+std::optional<Wish> draw_pots_screen(ScreenView& view);
+std::optional<Wish> draw_find_screen(ScreenView& view);
+std::optional<Wish> draw_rest_screen(ScreenView& view);
+std::optional<Wish> draw_pot_screen(ScreenView& view);
+std::optional<Wish> draw_care_screen(ScreenView& view);
+std::optional<Wish> draw_clones_screen(ScreenView& view);
+std::optional<Wish> draw_clone_screen(ScreenView& view);
+std::optional<Wish> draw_cut_screen(ScreenView& view);
+std::optional<Wish> draw_parcels_screen(ScreenView& view);
+std::optional<Wish> draw_settings_screen(ScreenView& view);
+std::optional<Wish> draw_first_screen(ScreenView& view);
+// Cutting sessions so far, outlook, labels: plain lists of what the book holds.
 std::optional<Wish> draw_list_screen(ScreenView& view);
 
 // --- shared by screens
@@ -39,12 +51,28 @@ std::optional<Wish> draw_list_screen(ScreenView& view);
 [[nodiscard]] std::string pieces_word(Method method, std::int64_t count);  // "8 sections", "60 twin-scales"
 [[nodiscard]] Mark mark_of(Stage stage);
 
+// The top of a screen: its head, who and when where something is written down here (the text block is then the control
+// "who"), what was kept, what went wrong, what is asked. Takes its room from the layout's content.
+struct Top {
+  std::string title;
+  std::string second;      // beside or below who and when
+  bool back = true;
+  bool clone_name = false;
+  bool writes = true;      // something is written down on this screen
+  bool kept_on_phone = true;
+};
+std::optional<Wish> draw_top(ScreenView& view, const Top& top);
+// "Ines, now" or "Ines, yesterday 18:00".
+[[nodiscard]] std::string by_words(const ScreenView& view);
+
 // The slip of what was kept (with Undo), else a pill that says when: in the head at the right, on a phone at the
 // content's top. Returns the room it takes from the head; `undo` is set where Undo was tapped.
 [[nodiscard]] float kept_room(ScreenView& view);
 bool draw_kept(ScreenView& view, bool on_phone_too = true);
 // The strip that says what went wrong; takes its room from the content's top. True when it is put aside.
 bool draw_trouble(ScreenView& view);
+// A question asked once before something unlikely is kept; takes its room from the content's top.
+std::optional<Wish> draw_asked(ScreenView& view);
 
 // A row of a list. On a phone tag, name and text stand one under the other: `text_height` is that of the text.
 struct RowView {

@@ -100,6 +100,50 @@ bool draw_trouble(ScreenView& view) {
   return draw_error_strip(view.pen, l.content.take_top(h, 12), view.ui.trouble->title, view.ui.trouble->words);
 }
 
+std::optional<Wish> draw_asked(ScreenView& view) {
+  if (!view.ui.asked) return std::nullopt;
+  const Words& w = words();
+  Pen& pen = view.pen;
+  const Theme& t = pen.theme;
+  Layout& l = view.layout;
+  const float text = pen.paragraph_height(l.content.w - 40, Type::body_18, view.ui.asked->question, 5);
+  const Rect panel = l.content.take_top(34 + text + 10 + 60 + 32, 12);
+  pen.fill(panel, t.proposed, 8);
+  pen.frame(panel, t.night ? t.straw : t.ink, 2, 8);
+  Rect inside = panel.inset(20, 16);
+  pen.text_in(inside.take_top(34), Type::heading_24, t.ink, w.asked_title);
+  pen.paragraph(inside.take_top(text, 10), Type::body_18, t.ink2, view.ui.asked->question, 5);
+  Rect acts = inside.take_top(60);
+  acts.w = std::min(acts.w, 520.0F);
+  const Rect yes = acts.take_left((acts.w - 10) / 2, 10);
+  std::optional<Wish> wish;
+  if (draw_act(pen, yes, {"asked:yes", w.asked_yes, ActStyle::main, Icon::tick, true})) wish = AnswerAsked{true};
+  if (draw_act(pen, acts, {"asked:no", w.asked_no, ActStyle::plain, {}, true})) wish = AnswerAsked{false};
+  return wish;
+}
+
+std::string by_words(const ScreenView& view) {
+  const Words& w = words();
+  const std::string who = view.ui.helper.empty() ? std::string(w.who_is_here) : view.ui.helper;
+  if (!view.ui.when) return say(w.by_now, who);
+  const std::string day = day_near(local_day(*view.ui.when), view.today);
+  const std::string time = clock_time(*view.ui.when);
+  return say(w.by_then, who, time.empty() ? day : say(w.then_at, day, time));
+}
+
+std::optional<Wish> draw_top(ScreenView& view, const Top& top) {
+  std::optional<Wish> wish;
+  const std::string by = top.writes ? by_words(view) : std::string();
+  const Head head{top.title, top.second, top.back, top.clone_name, kept_room(view), by, view.ui.when.has_value()};
+  const HeadAnswer answer = draw_head(view.pen, view.layout, head);
+  if (answer.back) wish = GoBack{};
+  if (answer.who) wish = Go{Screen::who, {}};
+  if (draw_kept(view, top.kept_on_phone)) wish = UndoKept{};
+  if (draw_trouble(view)) wish = PutErrorAside{};
+  if (const auto asked = draw_asked(view)) wish = asked;
+  return wish;
+}
+
 float row_height(const Layout& layout, bool tagged, float text_height) {
   if (!layout.phone()) return 84;
   return (tagged ? 100.0F : 64.0F) + text_height;

@@ -13,7 +13,7 @@
 namespace motherbulb {
 namespace {
 
-constexpr std::array<Screen, 4> screen_of_quarter{Screen::unpot_choose, Screen::pests, Screen::rest, Screen::merge};
+constexpr std::array<Screen, 4> screen_of_quarter{Screen::unpot_choose, Screen::pots, Screen::rest, Screen::merge};
 
 struct Link {
   const char* target;
@@ -24,17 +24,11 @@ struct Link {
 
 std::array<QuarterView, 4> quarters(ScreenView& view) {
   const Words& w = words();
-  int cut = 0;
-  int noted = 0;
-  int held = 0;
-  int resting = 0;
-  for (const PotRow& row : view.rows.pots()) {
-    if (row.pot.unit == Unit::pieces) ++cut;
-    if (!row.pot.damage.empty()) ++noted;
-    if (on_hold(row.batch, row.pot)) ++held;
-    const Stage stage = stage_of(row.batch, row.pot);
-    if (stage == Stage::resting || stage == Stage::drying_off) ++resting;
-  }
+  const HouseCounts& counts = view.rows.counts();
+  const int cut = counts.of_pieces;
+  const int noted = counts.with_damage;
+  const int held = counts.on_hold;
+  const int resting = counts.resting;
   int waiting = 0;
   for (const ParcelPreview& one : view.ui.merge.waiting) waiting += one.readable && one.fresh > 0 ? 1 : 0;
   const int matters = static_cast<int>(view.rows.matters().size());
@@ -95,7 +89,7 @@ std::optional<Wish> draw_links(ScreenView& view, Rect area, std::size_t columns)
     const Rect cell{area.x + static_cast<float>(i % columns) * (wide + gap),
                     area.y + static_cast<float>(i / columns) * (high + gap), wide, high};
     if (draw_act(view.pen, cell, {links[i].target, links[i].words, ActStyle::link, links[i].icon, true}))
-      wish = Go{links[i].to};
+      wish = Go{links[i].to, {}};
   }
   return wish;
 }
@@ -109,7 +103,7 @@ std::optional<Wish> draw_house(ScreenView& view, Rect area, std::size_t most) {
   std::optional<Wish> wish;
   if (rows.size() > most &&
       draw_word_link(pen, {title.right(), title.middle().y}, "all clones", say(w.start_list_all, rows.size())))
-    wish = Go{Screen::clones};
+    wish = Go{Screen::clones, {}};
   if (rows.empty()) {
     const Rect panel = area.take_top(std::min(area.h, 190.0F));
     pen.fill(panel, pen.theme.sheet, 8);
@@ -150,22 +144,19 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
   const float right = kept_room(view) + (theme_key ? 72.0F : 0.0F);
   draw_head(pen, l, {title, "", false, false, right});
   // Who is here stands under the date, and is a key.
-  const std::string who = view.ui.helper.empty() ? std::string(w.who_is_here) : view.ui.helper;
+  const std::string who = view.ui.helper.empty() ? std::string(w.who_is_here) : view.ui.when ? by_words(view) : view.ui.helper;
   const float who_y = l.phone() ? 61.0F : l.portrait() ? 84.0F : 80.0F;
   const Type who_type = l.phone() ? Type::strong_15 : Type::strong_18;
   const float who_width = pen.width(who_type, who) + 22;
   const Rect who_key{l.head.x, who_y - 49, std::max(120.0F, who_width), 56};
-  if (pen.touch.hit("who", who_key)) {
-    view.ui.after_who = Screen::start;
-    wish = Go{Screen::who};
-  }
+  if (pen.touch.hit("who", who_key)) wish = Go{Screen::who, {}};
   const Color who_color = is_pressed(pen, "who") ? pen.theme.leaf : pen.theme.tunic;
   pen.text(who_type, {l.head.x, who_y}, who_color, who);
   draw_icon(pen, Icon::next, {l.head.x + who_width - 8, who_y - pen.cap(who_type) / 2}, 14, who_color);
 
   if (theme_key) {
     const float top = l.portrait() ? 28.0F : 10.0F;
-    if (draw_icon_key(pen, {l.head.right() - 56, top, 56, 56}, "theme", view.ui.night ? Icon::sun : Icon::moon))
+    if (draw_icon_key(pen, {l.head.right() - 56, top, 56, 56}, "theme", view.ui.settings.night ? Icon::sun : Icon::moon))
       wish = ChangeTheme{};
     l.head.w -= 72;
   }
@@ -211,7 +202,7 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
     if (const auto asked = draw_links(view, inside.take_top(130), 2)) wish = asked;
     pen.end_scroll("start");
   }
-  if (opened) wish = Go{screen_of_quarter[*opened]};
+  if (opened) wish = Go{screen_of_quarter[*opened], {}};
   return wish;
 }
 

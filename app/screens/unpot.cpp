@@ -466,16 +466,23 @@ std::optional<Wish> draw_unpot_screen(ScreenView& view) {
   std::optional<Wish> wish;
   const std::string label = pot_label(draft.pot->batch, draft.pot->pot.pot.number);
   bool back = false;
+  bool who = false;
+  const bool when_set = view.ui.when.has_value();
   if (l.phone()) {
     const std::string clone = clone_words(draft.pot->batch);
     const std::string second = say(w.pot_of_pots_phone, label, draft.number, draft.of);
-    back = draw_head(view.pen, l, {clone, second, true, true, 68});
+    const HeadAnswer head = draw_head(view.pen, l, {clone, second, true, true, 68, by_words(view), when_set});
+    back = head.back;
+    who = head.who;
     draw_mother_target(view, {l.head.right() - 60, 8, 60, 60}, {l.head.right() - 30, 38}, 27);
   } else {
     std::string second = say(w.pot_of_pots, draft.number, draft.of);
     const std::string place = place_of(draft.pot->batch, draft.pot->pot);
     if (!place.empty()) second += ", " + place;
-    back = draw_head(view.pen, l, {w.unpot_title, second, true, false, kept_room(view)});
+    const HeadAnswer head =
+        draw_head(view.pen, l, {w.unpot_title, second, true, false, kept_room(view), by_words(view), when_set});
+    back = head.back;
+    who = head.who;
     if (draw_kept(view)) wish = UndoKept{};
   }
   if (draw_trouble(view)) wish = PutErrorAside{};
@@ -492,7 +499,8 @@ std::optional<Wish> draw_unpot_screen(ScreenView& view) {
       break;
   }
   if (asked) wish = asked;
-  if (back) wish = Go{Screen::unpot_choose};
+  if (back) wish = GoBack{};
+  if (who) wish = Go{Screen::who, {}};
   return wish;
 }
 

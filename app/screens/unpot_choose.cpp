@@ -12,17 +12,18 @@ namespace motherbulb {
 namespace {
 
 struct BatchRow {
-  const PotRow* first = nullptr;
+  const PotView* first = nullptr;
   std::int64_t pots = 0;
   std::int64_t holds = 0;  // pieces or bulbs
 };
 
 std::vector<BatchRow> batches_of(const BookRows& rows, bool cut_bulbs) {
   std::map<BatchId, BatchRow> by_batch;
-  for (const PotRow& row : rows.pots()) {
+  for (const PotView* view : rows.pots()) {
+    const PotView& row = *view;
     if ((row.pot.unit == Unit::pieces) != cut_bulbs) continue;
     BatchRow& batch = by_batch[row.batch.id];
-    if (batch.first == nullptr || row.pot.pot < batch.first->pot.pot) batch.first = &row;
+    if (batch.first == nullptr || row.pot.pot < batch.first->pot.pot) batch.first = view;
     ++batch.pots;
     batch.holds += cut_bulbs ? row.pot.pieces : total(row.pot.bulbs);
   }
@@ -37,12 +38,7 @@ std::vector<BatchRow> batches_of(const BookRows& rows, bool cut_bulbs) {
   return batches;
 }
 
-std::int64_t pots_of_kind(const BookRows& rows, bool cut_bulbs) {
-  return std::count_if(rows.pots().begin(), rows.pots().end(),
-                       [&](const PotRow& row) { return (row.pot.unit == Unit::pieces) == cut_bulbs; });
-}
-
-std::optional<Wish> draw_pots(ScreenView& view, Rect area, const std::vector<PotRow>& pots) {
+std::optional<Wish> draw_pots(ScreenView& view, Rect area, const std::vector<const PotView*>& pots) {
   Pen& pen = view.pen;
   const Theme& t = pen.theme;
   constexpr float gap = 12;
@@ -55,7 +51,7 @@ std::optional<Wish> draw_pots(ScreenView& view, Rect area, const std::vector<Pot
   const float top = pen.begin_scroll("pots", area, content);
   std::optional<Wish> wish;
   for (std::size_t i = 0; i < pots.size(); ++i) {
-    const PotRow& row = pots[i];
+    const PotView& row = *pots[i];
     const Rect cell{area.x + static_cast<float>(i % columns) * (wide + gap),
                     top + static_cast<float>(i / columns) * (height + gap), wide, height};
     if (cell.bottom() < area.y || cell.y > area.bottom()) continue;
@@ -88,16 +84,17 @@ std::optional<Wish> draw_unpot_choose_screen(ScreenView& view) {
   UnpotDraft& draft = view.ui.unpot;
   std::optional<Wish> wish;
 
-  std::vector<PotRow> pots;
+  std::vector<const PotView*> pots;
   if (draft.batch) pots = view.rows.filled_of(*draft.batch);
   if (pots.empty()) draft.batch.reset();
 
   if (draft.batch) {
-    const BatchState& batch = pots.front().batch;
+    const BatchState& batch = pots.front()->batch;
     const std::string second = batch_words(batch) + ". " + std::string(w.unpot_choose_pot);
-    if (draw_head(pen, l, {clone_words(batch), second, true, true, kept_room(view)})) draft.batch.reset();
+    if (draw_head(pen, l, {clone_words(batch), second, true, true, kept_room(view), {}, false}).back)
+      draft.batch.reset();
   } else {
-    if (draw_head(pen, l, {w.unpot_title, w.unpot_choose, false, false, kept_room(view)})) wish = Go{Screen::start};
+    draw_head(pen, l, {w.unpot_title, w.unpot_choose, false, false, kept_room(view), {}, false});
   }
   if (draw_kept(view)) wish = UndoKept{};
   if (draw_trouble(view)) wish = PutErrorAside{};
@@ -108,8 +105,8 @@ std::optional<Wish> draw_unpot_choose_screen(ScreenView& view) {
     return wish;
   }
 
-  const std::int64_t cut = pots_of_kind(view.rows, true);
-  const std::int64_t bulbs = pots_of_kind(view.rows, false);
+  const int cut = view.rows.counts().of_pieces;
+  const int bulbs = view.rows.counts().of_bulbs;
   Rect filters = l.content.take_top(56, 16);
   const float half = std::min(190.0F, (filters.w - 8) / 2);
   if (draw_filter(pen, filters.take_left(half, 8), "filter:cut", say(w.unpot_cut, cut), draft.cut_bulbs))

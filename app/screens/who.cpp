@@ -21,7 +21,7 @@ void draw_letters(ScreenView& view, Rect area) {
   constexpr float gap = 8;
   const float w = (area.w - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
   const float h = std::min(88.0F, (area.h - gap * static_cast<float>(rows - 1)) / static_cast<float>(rows));
-  std::string& name = view.ui.typed_name;
+  std::string& name = view.ui.who.typed_name;
   for (std::size_t i = 0; i <= letters.size(); ++i) {
     const Rect key{area.x + static_cast<float>(i % columns) * (w + gap),
                    area.y + static_cast<float>(i / columns) * (h + gap), w, h};
@@ -55,13 +55,13 @@ std::optional<Wish> draw_who_screen(ScreenView& view) {
   Pen& pen = view.pen;
   Layout& l = view.layout;
   std::optional<Wish> wish;
-  if (draw_head(pen, l, {w.who_title, w.who_second, true, false, 0})) wish = Go{Screen::start};
+  if (draw_head(pen, l, {w.who_title, w.who_second, true, false, 0, {}, false}).back) wish = GoBack{};
   if (draw_trouble(view)) wish = PutErrorAside{};
   Rect area = l.content;
   area.w = std::min(area.w, 760.0F);
 
-  if (view.ui.typing_name || view.rows.helpers().empty()) {
-    std::string& name = view.ui.typed_name;
+  if (view.ui.who.typing || view.rows.helpers().empty()) {
+    std::string& name = view.ui.who.typed_name;
     if (pen.touch.take_key(Key::backspace) && !name.empty()) {
       while (!name.empty() && (static_cast<unsigned char>(name.back()) & 0xC0U) == 0x80U) name.pop_back();
       if (!name.empty()) name.pop_back();
@@ -100,8 +100,8 @@ std::optional<Wish> draw_who_screen(ScreenView& view) {
     y += h + 12;
   }
   if (draw_act(pen, {area.x, y, area.w, h}, {"who:other", w.who_other, ActStyle::link, Icon::plus, true})) {
-    view.ui.typing_name = true;
-    view.ui.typed_name.clear();
+    view.ui.who.typing = true;
+    view.ui.who.typed_name.clear();
   }
   pen.end_scroll("who");
   return wish;

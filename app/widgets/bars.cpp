@@ -68,14 +68,15 @@ BarAnswer draw_bar(Pen& pen, const Layout& layout, const BarState& state) {
   pen.fill(layout.bar, t.bar);
   pen.touch.set_clip(layout.bar);
   const bool rail = layout.landscape();
+  const float rail_x = layout.bar.x;
   if (t.night) {
     if (rail) {
-      pen.fill({layout.bar.right() - 1, 0, 1, layout.bar.h}, t.ring);
+      pen.fill({layout.left_hand ? rail_x : layout.bar.right() - 1, 0, 1, layout.bar.h}, t.ring);
     } else {
       pen.fill({0, layout.bar.y, layout.bar.w, 1}, t.ring);
     }
   }
-  if (rail) draw_cut_bulb(pen, {54, 54}, 26, t.on_bar);
+  if (rail) draw_cut_bulb(pen, {rail_x + 54, 54}, 26, t.on_bar);
 
   for (std::size_t i = 0; i < entrances.size(); ++i) {
     const Entrance& e = entrances[i];
@@ -83,8 +84,9 @@ BarAnswer draw_bar(Pen& pen, const Layout& layout, const BarState& state) {
     const auto n = static_cast<float>(i);
     Rect cell;
     if (rail) {
-      cell = {8, 108 + n * 100, 100, 84};
-      if (layout.bar.h < 108 + 5 * 100 + 72) cell = {8, 96 + n * 84, 100, 72};
+      const float x = layout.left_hand ? rail_x : rail_x + 8;
+      cell = {x, 108 + n * 100, 100, 84};
+      if (layout.bar.h < 108 + 5 * 100 + 72) cell = {x, 96 + n * 84, 100, 72};
     } else {
       const float side = layout.phone() ? 4.0F : 40.0F;
       const float wide = (layout.bar.w - 2 * side) / 5;
@@ -96,7 +98,7 @@ BarAnswer draw_bar(Pen& pen, const Layout& layout, const BarState& state) {
     const Color stock = pressed ? t.straw : t.night ? t.sheet : t.pane;
     if (chosen || pressed) {
       if (rail) {
-        pen.label(cell, Stake::right, stock, 0, 0, 6);
+        pen.label(cell, layout.left_hand ? Stake::left : Stake::right, stock, 0, 0, 6);
       } else {
         // Stuck in from above: it begins 8 above the bar at night, with its point down.
         pen.label({cell.x, cell.y - (t.night ? 8.0F : 0.0F), cell.w, cell.h + (t.night ? 8.0F : 0.0F)}, Stake::down,
@@ -104,7 +106,7 @@ BarAnswer draw_bar(Pen& pen, const Layout& layout, const BarState& state) {
       }
     }
     const Color color = pressed ? t.on_straw : chosen ? t.tunic : t.on_bar;
-    const float shift = chosen && rail ? -4.0F : 0.0F;
+    const float shift = !chosen || !rail ? 0.0F : layout.left_hand ? 4.0F : -4.0F;
     const Point icon_at{cell.middle().x + shift, cell.y + (rail ? cell.h * 0.36F : chosen ? 20.0F : 26.0F)};
     const float lift = layout.phone() ? -3.0F : 0.0F;
     draw_icon(pen, e.icon, {icon_at.x, icon_at.y + lift}, layout.phone() ? 26.0F : 28.0F, color);
@@ -114,7 +116,7 @@ BarAnswer draw_bar(Pen& pen, const Layout& layout, const BarState& state) {
     if (!chosen) draw_count(pen, {icon_at.x + 24, icon_at.y - 10 + lift}, state.counts[i]);
   }
   if (rail) {
-    const Rect key{26, layout.bar.bottom() - 80, 56, 56};
+    const Rect key{rail_x + 26, layout.bar.bottom() - 80, 56, 56};
     if (pen.touch.hit("theme", key)) answer.change_theme = true;
     if (is_pressed(pen, "theme")) pen.fill(key, t.straw, 6);
     draw_icon(pen, t.night ? Icon::sun : Icon::moon, key.middle(), 28,
@@ -124,37 +126,59 @@ BarAnswer draw_bar(Pen& pen, const Layout& layout, const BarState& state) {
   return answer;
 }
 
-bool draw_head(Pen& pen, const Layout& layout, const Head& head) {
+HeadAnswer draw_head(Pen& pen, const Layout& layout, const Head& head) {
   const Theme& t = pen.theme;
   Rect room = layout.head;
-  bool left = false;
+  HeadAnswer answer;
   const float top = layout.phone() ? 10.0F : layout.portrait() ? 28.0F : 24.0F;
   if (head.back) {
     const Rect key{room.x, top, 56, 56};
-    if (draw_icon_key(pen, key, "back", Icon::back)) left = true;
+    if (draw_icon_key(pen, key, "back", Icon::back)) answer.back = true;
     room.take_left(layout.phone() ? 68.0F : 74.0F);
   }
   room.w -= head.right_room;
-  if (pen.touch.take_key(Key::escape) && head.back) left = true;
+  if (pen.touch.take_key(Key::escape) && head.back) answer.back = true;
   const bool phone = layout.phone();
   const Type title =
       head.clone_name ? (phone ? Type::name_23 : Type::name_36) : (phone ? Type::heading_28 : Type::heading_36);
   const Type smaller = head.clone_name ? Type::name_23 : Type::heading_24;
   const Type middle = head.clone_name ? Type::name_28 : Type::heading_28;
   const Type used = pen.fitting({title, middle, smaller}, head.title, room.w);
-  pen.text(used,
-           {room.x, phone               ? 38.0F
-                    : layout.portrait() ? 55.0F
-                                        : 52.0F},
-           t.ink, pen.fitted(used, head.title, room.w));
+  const float second_y = phone ? 61.0F : layout.portrait() ? 84.0F : 80.0F;
+  const bool with_by = !head.by.empty();
+  bool pressed = false;
+  if (with_by) {
+    // The words of the head are the control that changes who and when.
+    const Rect block{room.x - 4, top, std::max(56.0F, room.w + 4), 60};
+    answer.who = pen.touch.hit("who", block);
+    pressed = is_pressed(pen, "who");
+    if (pressed) pen.fill(block, t.straw, 6);
+  }
+  const Color ink = pressed ? t.on_straw : t.ink;
+  pen.text(used, {room.x, phone ? 38.0F : layout.portrait() ? 55.0F : 52.0F}, ink,
+           pen.fitted(used, head.title, room.w));
+  float x = room.x;
+  float left = room.w;
+  if (with_by) {
+    const Type by = pen.fitting({phone ? Type::strong_15 : Type::strong_18, Type::strong_16, Type::strong_15}, head.by,
+                                room.w - 18);
+    const std::string words = pen.fitted(by, head.by, room.w - 18);
+    const float wide = pen.width(by, words);
+    if (head.by_straw && !pressed) {
+      pen.fill({x - 6, second_y - pen.cap(by) - 6, wide + 30, pen.cap(by) + 12}, t.straw, 4);
+    }
+    const Color color = pressed || head.by_straw ? t.on_straw : t.tunic;
+    pen.text(by, {x, second_y}, color, words);
+    draw_icon(pen, Icon::next, {x + wide + 12, second_y - pen.cap(by) / 2}, 14, color);
+    x += wide + 32;
+    left -= wide + 32;
+  }
   const Type second = phone ? Type::body_15 : Type::body_18;
-  const Type second_used = pen.fitting({second, Type::body_16, Type::body_15}, head.second, room.w);
-  pen.text(second_used,
-           {room.x, phone               ? 61.0F
-                    : layout.portrait() ? 84.0F
-                                        : 80.0F},
-           t.ink2, pen.fitted(second_used, head.second, room.w));
-  return left;
+  const Type second_used = pen.fitting({second, Type::body_16, Type::body_15}, head.second, left);
+  // Beside who and when, what does not fit is left out: it stands elsewhere too.
+  if (with_by && pen.width(second_used, head.second) > left) return answer;
+  pen.text(second_used, {x, second_y}, pressed ? t.on_straw : t.ink2, pen.fitted(second_used, head.second, left));
+  return answer;
 }
 
 }  // namespace motherbulb

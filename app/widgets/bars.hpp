@@ -32,9 +32,14 @@ struct Head {
   bool back = false;        // a key that leads back
   bool clone_name = false;  // the title is a clone's name
   float right_room = 0;     // kept free at the right for what is kept
+  std::string_view by;      // who and when; then the words of the head are a control, "who"
+  bool by_straw = false;    // it is not now
+};
+struct HeadAnswer {
+  bool back = false;  // the back key, or Escape
+  bool who = false;
 };
 
-// True when the back key (or Escape) was used.
-bool draw_head(Pen& pen, const Layout& layout, const Head& head);
+HeadAnswer draw_head(Pen& pen, const Layout& layout, const Head& head);
 
 }  // namespace motherbulb

@@ -10,8 +10,13 @@ struct Remembered {
   std::string store;   // the book opened last
   std::string helper;  // who was there
   bool night = false;
+  bool left_hand = false;
+  bool less_motion = false;
+  bool south = false;
+  int text_percent = 100;
   friend bool operator==(const Remembered& a, const Remembered& b) {
-    return a.store == b.store && a.helper == b.helper && a.night == b.night;
+    return a.store == b.store && a.helper == b.helper && a.night == b.night && a.left_hand == b.left_hand &&
+           a.less_motion == b.less_motion && a.south == b.south && a.text_percent == b.text_percent;
   }
 };
 

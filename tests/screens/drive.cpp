@@ -13,6 +13,19 @@
 
 namespace motherbulb::drive {
 
+namespace {
+
+Settings settings_of(const Wish& wish) {
+  Settings settings;
+  settings.night = wish.night;
+  settings.less_motion = wish.less_motion;
+  settings.left_hand = wish.left_hand;
+  settings.text_percent = wish.text_percent;
+  return settings;
+}
+
+}  // namespace
+
 void write_picture(const std::string& name, const std::vector<std::uint8_t>& rgb, int width, int height) {
   const std::filesystem::path folder = std::filesystem::path(build_folder()) / "pictures";
   std::error_code ignored;
@@ -32,7 +45,7 @@ std::unique_ptr<DesktopWindow> open_window(int width, int height) {
 Driver::Driver(Logbook& book, Host& host, const Wish& wish) {
   window = open_window(wish.width, wish.height);
   app = std::make_unique<App>(book, host, surroundings_of<NearbyFiles>(book.path()),
-                              AppWish{wish.helper, wish.night, wish.less_motion});
+                              AppWish{wish.helper, settings_of(wish)});
   session = std::make_unique<Session<DesktopWindow>>(*app, *window, build_folder() + "/assets/fonts");
   settle();
 }

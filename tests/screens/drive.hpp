@@ -35,6 +35,8 @@ struct Wish {
   bool night = false;
   std::string helper = "Runa";
   bool less_motion = true;  // pictures of what is, not of what is on its way
+  bool left_hand = false;
+  int text_percent = 100;
 };
 
 class Driver {

