@@ -152,7 +152,8 @@ const std::vector<BenchView>& BookRows::benches() {
     const auto* laid_out = std::get_if<BenchLaidOut>(&line.fact);
     if (laid_out == nullptr || !line.stands) continue;
     const std::string name(laid_out->place);
-    auto found = std::find_if(benches_->begin(), benches_->end(), [&](const BenchView& one) { return one.name == name; });
+    auto found =
+        std::find_if(benches_->begin(), benches_->end(), [&](const BenchView& one) { return one.name == name; });
     if (found == benches_->end()) {
       benches_->push_back({name, {}, 0, 0});
       found = benches_->end() - 1;

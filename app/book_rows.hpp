@@ -55,13 +55,13 @@ public:
   void refresh();
 
   [[nodiscard]] const Logbook& book() const { return book_; }
-  [[nodiscard]] const std::vector<const PotView*>& pots() const { return pots_; }  // filled ones, by label
+  [[nodiscard]] const std::vector<const PotView*>& pots() const { return pots_; }           // filled ones, by label
   [[nodiscard]] const std::vector<const BatchState*>& batches() const { return batches_; }  // begun, by clone, label
   [[nodiscard]] const std::vector<Matter>& matters() const { return matters_; }
   [[nodiscard]] const std::vector<std::string>& helpers() const { return helpers_; }  // who wrote, by name
   [[nodiscard]] std::int64_t entries() const { return entries_; }
   [[nodiscard]] const HouseCounts& counts() const { return counts_; }
-  [[nodiscard]] const PotView* filled(const PotId& id) const;       // null: not there, or emptied
+  [[nodiscard]] const PotView* filled(const PotId& id) const;      // null: not there, or emptied
   [[nodiscard]] const BatchState* batch(const BatchId& id) const;  // null: not in this book
   // The pots of a batch that stand filled, by number.
   [[nodiscard]] std::vector<const PotView*> filled_of(const BatchId& batch) const;

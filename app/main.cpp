@@ -35,16 +35,16 @@ int open_window(Host& host, const std::string& store) {
   options.settings.south = remembered.south;
   options.settings.text_percent = remembered.text_percent;
   options.fonts = DesktopWindow::program_folder() + "assets/fonts";
-  const Outcome run = run_window<DesktopWindow, NearbyFiles>(
-      **book, host, options, [&](const std::string& helper, const Settings& settings) {
-        remembered.helper = helper;
-        remembered.night = settings.night;
-        remembered.left_hand = settings.left_hand;
-        remembered.less_motion = settings.less_motion;
-        remembered.south = settings.south;
-        remembered.text_percent = settings.text_percent;
-        save_remembered(folder, remembered);
-      });
+  const Outcome run = run_window<DesktopWindow, NearbyFiles>(**book, host, options,
+                                                             [&](const std::string& helper, const Settings& settings) {
+                                                               remembered.helper = helper;
+                                                               remembered.night = settings.night;
+                                                               remembered.left_hand = settings.left_hand;
+                                                               remembered.less_motion = settings.less_motion;
+                                                               remembered.south = settings.south;
+                                                               remembered.text_percent = settings.text_percent;
+                                                               save_remembered(folder, remembered);
+                                                             });
   return run ? 0 : cli::fail(run.error());
 }
 

@@ -51,6 +51,7 @@ set(MOTHERBULB_APP_SOURCES
     widgets/icons.cpp
     widgets/labels.cpp
     widgets/matter_panel.cpp
+    widgets/letters.cpp
     widgets/mother.cpp
     widgets/number_pad.cpp
     widgets/slips.cpp

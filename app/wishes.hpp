@@ -76,9 +76,9 @@ struct SettleMatter {
 };
 struct SettleAll {};
 
-// Write these down, all or none. Who and when are filled in by the app; where nobody is here yet, it asks first and goes
-// on by itself. What is unlikely is asked about once (AnswerAsked). Until the book has it, nothing of the draft may be
-// cleared: `after` does that, and is called only then.
+// Write these down, all or none. Who and when are filled in by the app; where nobody is here yet, it asks first and
+// goes on by itself. What is unlikely is asked about once (AnswerAsked). Until the book has it, nothing of the draft
+// may be cleared: `after` does that, and is called only then.
 struct Keep {
   std::vector<Command> commands;
   std::string slip;  // "Pot 3: started"

@@ -40,6 +40,7 @@ struct Words {
   std::string_view newer = "from a newer version";
 
   std::string_view cancel = "Cancel";
+  std::string_view key_space = "Space";
   std::string_view merging = "Merging the books";
   std::string_view work_percent = "{} % done";
   std::string_view work_stop = "Stop, and change nothing";

@@ -380,7 +380,8 @@ std::uint64_t Logbook::revision() const {
 std::optional<std::vector<BatchId>> Logbook::changed_since(std::uint64_t revision) const {
   const Inside& in = *inside_;
   std::set<BatchId> touched;
-  if (revision != in.revision && (in.changes.empty() || in.changes.front().revision > revision + 1)) return std::nullopt;
+  if (revision != in.revision && (in.changes.empty() || in.changes.front().revision > revision + 1))
+    return std::nullopt;
   for (const Inside::Change& change : in.changes) {
     if (change.revision <= revision) continue;
     if (change.whole_book) return std::nullopt;

@@ -99,7 +99,7 @@ public:
 
   // --- questions
   std::int64_t entry_count() const;
-  std::uint64_t revision() const;     // grows with each change; screens redo their rows when it does
+  std::uint64_t revision() const;  // grows with each change; screens redo their rows when it does
   // Batches begun or changed since the book stood at that revision; none where it is not known, or where more than
   // batches changed (names, clocks): then everything is to be asked for anew.
   std::optional<std::vector<BatchId>> changed_since(std::uint64_t revision) const;

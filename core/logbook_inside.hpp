@@ -73,7 +73,7 @@ struct Logbook::Inside : BookQuestions {
 
   const CloneTable& clone_table() const;
   void name_clone(BatchState& batch, StoryNo story) const;  // shown under the name that its clone has now
-  mutable std::optional<CloneTable> clones;                  // as of clones_revision
+  mutable std::optional<CloneTable> clones;                 // as of clones_revision
   mutable std::uint64_t clones_revision = 0;
 
   std::set<std::uint64_t> matter_ids() const;

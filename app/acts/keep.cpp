@@ -89,7 +89,8 @@ void App::undo() {
     commands.emplace_back(back);
   }
   const Kept undone = *ui_.kept;
-  if (const auto hindered = keep(std::move(commands), say(words().undone, undone.words))) return fail(words().not_kept, *hindered);
+  if (const auto hindered = keep(std::move(commands), say(words().undone, undone.words)))
+    return fail(words().not_kept, *hindered);
   // What was taken back is not offered again.
   ui_.kept->receipts.clear();
   if (ui_.screen != Screen::unpot && ui_.screen != Screen::unpot_choose) return;

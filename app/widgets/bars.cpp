@@ -155,8 +155,11 @@ HeadAnswer draw_head(Pen& pen, const Layout& layout, const Head& head) {
     if (pressed) pen.fill(block, t.straw, 6);
   }
   const Color ink = pressed ? t.on_straw : t.ink;
-  pen.text(used, {room.x, phone ? 38.0F : layout.portrait() ? 55.0F : 52.0F}, ink,
-           pen.fitted(used, head.title, room.w));
+  pen.text(used,
+           {room.x, phone               ? 38.0F
+                    : layout.portrait() ? 55.0F
+                                        : 52.0F},
+           ink, pen.fitted(used, head.title, room.w));
   float x = room.x;
   float left = room.w;
   if (with_by) {
