@@ -6,6 +6,13 @@
 // - A press on something that is still scrolling only stops it.
 // - A second touch within 80 ms and 40 dp of the last tap is water or a shaking hand: it counts on a count pad (three
 //   quick taps are three handfuls) and nowhere else.
+// - One finger counts at a time: while it is down, a second is passed over. Two that come down together (within 60 ms)
+// are
+//   a palm, and neither taps. A finger that rests (700 ms), or that holds the tablet by its edge, keeps nobody from
+//   tapping with another; it may still tap itself.
+// - A press that begins at the window's edge (8 dp) scrolls nothing: a hand that takes hold of the tablet does not act.
+// - The keyboard reaches every control in the order in which it is listed; in a panel that scrolls, those out of sight
+//   too.
 // - Each frame answers at most one tap, so no tap meets a screen that another tap has just changed unseen.
 // Times are milliseconds of any steady clock; places are dp.
 #pragma once
@@ -31,6 +38,7 @@ struct Target {
   bool whole = true;  // false where a scrolled panel or a bar cuts it
   bool bench = true;  // on a bench screen: at least 56 dp; else 48
   TapKind kind = TapKind::act;
+  std::string panel;  // that it scrolls in; empty: none
 };
 
 enum class Key { none, enter, escape, backspace, tab, back_tab, up, down, page_up, page_down };
@@ -95,6 +103,9 @@ private:
     double last_ms = 0;
     bool dragging = false;
     bool spent = false;  // can no longer tap
+    double down_ms = 0;
+    bool at_edge = false;
+    bool passed_over = false;  // a second finger, or a palm
     std::string panel;
   };
   struct Panel {
@@ -114,7 +125,12 @@ private:
   };
 
   Panel* panel_at(Point at);
+  void press(const Touch& touch);
+  void move(const Touch& touch);
+  bool lift(const Touch& touch);
+  bool type_key(const Touch& touch);
   void move_focus(int by);
+  void finish_focus();
 
   std::vector<Target> shown_;   // of the last whole frame
   std::vector<Target> listed_;  // of this one
@@ -125,6 +141,10 @@ private:
   Key key_ = Key::none;
   char character_ = 0;
   std::string focus_;
+  // The panel was scrolled to bring the next control into sight: the focus goes on from it in the next frame.
+  int focus_step_ = 0;
+  std::string focus_panel_;
+  Rect window_;
   std::string open_panel_;
   Rect ground_;  // the clip outside any panel
   Rect clip_;

@@ -100,16 +100,91 @@ TEST_CASE("a second touch within 80 ms counts once on an act and each time on a 
   CHECK(s.counts == 5);
 }
 
-TEST_CASE("two fingers tap at once, each on its own control") {
+TEST_CASE("while one finger is down a second is passed over") {
   Surface s;
   s.frame();
-  s.at(Touch::Kind::press, {50, 30}, 1);
-  s.at(Touch::Kind::press, {200, 30}, 2);
-  s.now += 120;
-  s.at(Touch::Kind::release, {50, 30}, 1);
-  s.at(Touch::Kind::release, {200, 30}, 2);
+  s.at(Touch::Kind::press, {60, 40}, 1);
+  s.now += 100;
+  s.at(Touch::Kind::press, {200, 40}, 2);
+  s.now += 40;
+  s.at(Touch::Kind::release, {200, 40}, 2);
+  CHECK(s.counts == 0);
+  s.at(Touch::Kind::release, {60, 40}, 1);
   CHECK(s.acts == 1);
-  CHECK(s.counts == 1);
+}
+
+TEST_CASE("a palm, which lands with several points at once, taps nothing") {
+  Surface s;
+  s.frame();
+  s.at(Touch::Kind::press, {60, 40}, 1);
+  s.now += 15;
+  s.at(Touch::Kind::press, {200, 40}, 2);
+  s.now += 20;
+  s.at(Touch::Kind::press, {60, 300}, 3);
+  s.now += 80;
+  for (const auto& [at, pointer] : std::vector<std::pair<Point, int>>{{{60, 40}, 1}, {{200, 40}, 2}, {{60, 300}, 3}})
+    s.at(Touch::Kind::release, at, pointer);
+  CHECK(s.acts == 0);
+  CHECK(s.counts == 0);
+  CHECK(s.rows.empty());
+}
+
+TEST_CASE("a thumb that rests, or that holds the tablet by its edge, keeps nobody from tapping") {
+  Surface s;
+  s.frame();
+  s.at(Touch::Kind::press, {200, 500}, 1);
+  s.now += 900;
+  s.at(Touch::Kind::press, {60, 40}, 2);
+  s.now += 40;
+  s.at(Touch::Kind::release, {60, 40}, 2);
+  CHECK(s.acts == 1);
+  s.at(Touch::Kind::cancel, {200, 500}, 1);
+  s.now += 300;
+  s.at(Touch::Kind::press, {395, 500}, 1);
+  s.now += 200;
+  s.at(Touch::Kind::press, {60, 40}, 2);
+  s.now += 40;
+  s.at(Touch::Kind::release, {60, 40}, 2);
+  CHECK(s.acts == 2);
+}
+
+TEST_CASE("a drag that begins at the window's edge scrolls nothing") {
+  Surface s;
+  s.frame();
+  for (const float x : {3.0F, 200.0F}) {
+    s.at(Touch::Kind::press, {x, 600});
+    for (int i = 1; i <= 10; ++i) {
+      s.now += 20;
+      s.at(Touch::Kind::move, {x, 600 - static_cast<float>(i) * 20});
+    }
+    s.now += 200;
+    s.at(Touch::Kind::release, {x, 400});
+    s.frame();
+    CHECK((s.scrolled > 100) == (x > 100));
+    CHECK(s.rows.empty());
+  }
+}
+
+TEST_CASE("the keyboard reaches every row of a panel, in order, and back again") {
+  Surface s;
+  s.frame();
+  const auto key = [&](Key which) {
+    Touch touch;
+    touch.kind = Touch::Kind::key;
+    touch.key = which;
+    touch.time_ms = s.now += 50;
+    s.map.feed(touch);
+    s.frame();
+    s.frame();
+    return s.map.focus() == nullptr ? std::string() : s.map.focus()->name;
+  };
+  std::vector<std::string> met;
+  for (int i = 0; i < 102; ++i) met.push_back(key(Key::tab));
+  CHECK(met[0] == "act");
+  CHECK(met[1] == "count");
+  for (int i = 0; i < 100; ++i) CHECK(met[static_cast<std::size_t>(i) + 2] == "row " + std::to_string(i));
+  for (int i = 98; i >= 0; --i) CHECK(key(Key::back_tab) == "row " + std::to_string(i));
+  CHECK(key(Key::back_tab) == "count");
 }
 
 TEST_CASE("a drag scrolls and is never a tap; under ten dp it is a tap and scrolls nothing") {
