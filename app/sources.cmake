@@ -42,6 +42,7 @@ set(MOTHERBULB_APP_SOURCES
     screens/start.cpp
     screens/unpot.cpp
     screens/unpot_choose.cpp
+    screens/unpot_mother.cpp
     screens/who.cpp
     theme.cpp
     touch_map.cpp

@@ -122,6 +122,16 @@ struct Words {
   std::string_view keep_no_bulbs = "Keep: none left";
   std::string_view kept_pot = "Pot {}: {} kept";
   std::string_view alive_word = "{} alive";
+  std::string_view section_unsaid = "not said";
+  std::string_view section_two_together = "two together";
+  std::string_view sections_note = "By section: {}";
+  std::string_view sections_title = "What did this section bear?";
+  std::string_view sections_open = "Section by section";
+  std::string_view sections_nothing = "Nothing: why?";
+  std::string_view sections_alive = "alive";
+  std::string_view sections_two = "2 together";
+  std::string_view sections_two_short = "1+1";
+  std::string_view sections_sum = "{} by section, {} counted";
   std::string_view one_more_dead = "One more dead: of what?";
   std::string_view one_more_lost = "One more lost: to what?";
   std::string_view one_fewer = "One fewer";

@@ -36,6 +36,39 @@ Lines lines_of_dead(const std::vector<Cause>& dead) {
   return lines;
 }
 
+// "By section: 2, 1, rot, two together, not said": what each bore, in the order of the drawing; empty where nobody
+// said.
+std::string sections_words(const UnpotDraft& draft) {
+  if (!draft.told_by_section()) return "";
+  const Words& w = words();
+  std::string list;
+  for (const SectionSaid& one : draft.sections) {
+    if (!list.empty()) list += ", ";
+    if (one.dead_of) {
+      list += name_of(*one.dead_of);
+      continue;
+    }
+    switch (one.bore) {
+      case SectionSaid::Bore::unsaid:
+        list += w.section_unsaid;
+        break;
+      case SectionSaid::Bore::nothing:
+        list += "0";
+        break;
+      case SectionSaid::Bore::one:
+        list += "1";
+        break;
+      case SectionSaid::Bore::two:
+        list += "2";
+        break;
+      case SectionSaid::Bore::two_together:
+        list += w.section_two_together;
+        break;
+    }
+  }
+  return say(w.sections_note, list);
+}
+
 }  // namespace
 
 void App::choose_pot(const PotRow& row) {
@@ -47,6 +80,11 @@ void App::choose_pot(const PotRow& row) {
   const bool listed_cut = draft.cut_bulbs;
   draft = UnpotDraft{};
   draft.cut_bulbs = listed_cut;
+  if (row.pot.unit == Unit::pieces) {
+    const bool one_whole = leaves_mother_whole(row.batch.method) && row.pot.pieces == 1;
+    const std::int64_t sections = one_whole ? row.batch.sections : row.pot.pieces;
+    draft.sections.resize(static_cast<std::size_t>(std::clamp<std::int64_t>(sections, 0, greatest_count)));
+  }
   draft.batch = row.batch.id;
   draft.pot = row;
   const std::vector<PotState> all = book_.pots_of(row.batch.id);
@@ -102,12 +140,13 @@ void App::keep_count(bool sure) {
   Unpotted unpotted;
   unpotted.lines = lines_of_handfuls(draft.handfuls);
   if (pot.unit == Unit::pieces) {
-    unpotted.alive = std::max<std::int64_t>(0, pot.pieces - static_cast<std::int64_t>(draft.dead.size()));
-    unpotted.dead = lines_of_dead(draft.dead);
-  } else if (!draft.dead.empty()) {
+    unpotted.alive = std::max<std::int64_t>(0, pot.pieces - static_cast<std::int64_t>(draft.dead().size()));
+    unpotted.dead = lines_of_dead(draft.dead());
+    unpotted.note = sections_words(draft);
+  } else if (!draft.lost.empty()) {
     // Bulbs that are gone leave the pot before what is left of it is counted.
     Record lost = record;
-    lost.fact = Lost{lines_of_dead(draft.dead), ""};
+    lost.fact = Lost{lines_of_dead(draft.lost), ""};
     commands.emplace_back(lost);
   }
   record.fact = std::move(unpotted);

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "app/screens/screens.hpp"
+#include "app/screens/unpot_mother.hpp"
 #include "app/widgets/balance.hpp"
 #include "app/widgets/grade_picker.hpp"
 #include "app/widgets/labels.hpp"
@@ -18,27 +19,10 @@ namespace {
 
 constexpr std::size_t keys_shown = 6;
 
-bool of_pieces(const UnpotDraft& draft) {
-  return draft.pot->pot.unit == Unit::pieces;
-}
-
 std::string bulbs_word(const UnpotDraft& draft, std::int64_t count) {
   const Words& w = words();
   if (of_pieces(draft)) return std::string(count == 1 ? w.bulblet : w.bulblets);
   return std::string(count == 1 ? w.bulb : w.bulbs);
-}
-
-std::int64_t was_in(const UnpotDraft& draft) {
-  return of_pieces(draft) ? draft.pot->pot.pieces : total(draft.pot->pot.bulbs);
-}
-std::int64_t dead_count(const UnpotDraft& draft) {
-  return static_cast<std::int64_t>(draft.dead.size());
-}
-
-std::map<Cause, std::int64_t> dead_by_cause(const UnpotDraft& draft) {
-  std::map<Cause, std::int64_t> by_cause;
-  for (const Cause cause : draft.dead) ++by_cause[cause];
-  return by_cause;
 }
 
 std::string dead_words(const UnpotDraft& draft) {
@@ -51,7 +35,7 @@ std::string dead_words(const UnpotDraft& draft) {
 
 std::string state_words(const UnpotDraft& draft) {
   const Words& w = words();
-  if (draft.dead.empty()) return std::string(of_pieces(draft) ? w.all_alive : w.none_lost);
+  if (draft.dead().empty()) return std::string(of_pieces(draft) ? w.all_alive : w.none_lost);
   if (!of_pieces(draft)) return dead_words(draft);
   return say(w.alive_word, was_in(draft) - dead_count(draft)) + ", " + dead_words(draft);
 }
@@ -98,7 +82,10 @@ BalanceView balance_of(const UnpotDraft& draft) {
 
 void draw_mother_target(ScreenView& view, Rect target, Point middle, float radius) {
   UnpotDraft& draft = view.ui.unpot;
-  if (view.pen.touch.hit("mother", target)) draft.choosing_cause = !draft.choosing_cause;
+  if (view.pen.touch.hit("mother", target)) {
+    draft.choosing_cause = !draft.choosing_cause;
+    draft.by_section = false;
+  }
   if (is_pressed(view.pen, "mother")) view.pen.fill(target, view.pen.theme.straw, 6);
   if (of_pieces(draft)) {
     const bool whole = leaves_mother_whole(draft.pot->batch.method);
@@ -106,19 +93,20 @@ void draw_mother_target(ScreenView& view, Rect target, Point middle, float radiu
     MotherView mother;
     mother.whole = whole && pieces <= 1;
     mother.wedges = static_cast<int>(mother.whole ? draft.pot->batch.sections : pieces);
-    if (mother.whole && !draft.dead.empty()) {
-      mother.dead.assign(static_cast<std::size_t>(std::max(1, mother.wedges)), draft.dead.front());
+    const std::vector<Cause> dead = draft.dead();
+    if (mother.whole && !dead.empty()) {
+      mother.dead.assign(static_cast<std::size_t>(std::max(1, mother.wedges)), dead.front());
     } else {
-      mother.dead = draft.dead;
+      mother.dead = dead;
     }
     draw_mother(view.pen, middle, radius, mother);
     return;
   }
   // Bulbs: rings for size, no cuts; those lost are told by their icon.
   draw_size_rings(view.pen, middle, radius, 3, false);
-  if (!draft.dead.empty()) {
+  if (!draft.lost.empty()) {
     view.pen.disc(middle, radius * 0.4F, view.pen.theme.sheet);
-    draw_icon(view.pen, icon_of(draft.dead.back()), middle, radius * 0.6F, view.pen.theme.copper);
+    draw_icon(view.pen, icon_of(draft.lost.back()), middle, radius * 0.6F, view.pen.theme.copper);
   }
 }
 
@@ -285,54 +273,6 @@ void draw_handful_list(ScreenView& view, Rect area) {
   }
 }
 
-// Tiles in place of the pad: what killed one more, or one fewer after all.
-void draw_causes(ScreenView& view, Rect area) {
-  Pen& pen = view.pen;
-  const Theme& t = pen.theme;
-  const Words& w = words();
-  UnpotDraft& draft = view.ui.unpot;
-  const bool titled = area.h >= 330;
-  if (titled) {
-    const Rect title = area.take_top(36, 8);
-    pen.text_in(title, Type::heading_24, t.ink, of_pieces(draft) ? w.one_more_dead : w.one_more_lost);
-  }
-  static constexpr std::array<Cause, 7> causes{Cause::rot,   Cause::pest,      Cause::disease, Cause::animal,
-                                               Cause::frost, Cause::dried_out, Cause::unknown};
-  constexpr float gap = 8;
-  const float wide = (area.w - 2 * gap) / 3;
-  const float high = (area.h - 2 * gap) / 3;
-  const std::map<Cause, std::int64_t> counts = dead_by_cause(draft);
-  const bool can_add = dead_count(draft) < std::max<std::int64_t>(was_in(draft), 0);
-  for (std::size_t i = 0; i < 9; ++i) {
-    const Rect tile{area.x + static_cast<float>(i % 3) * (wide + gap),
-                    area.y + static_cast<float>(i / 3) * (high + gap), wide, high};
-    if (i == 7) {
-      if (draw_act(pen, tile, {"dead:fewer", w.one_fewer, ActStyle::square, {}, !draft.dead.empty(), TapKind::count}))
-        draft.dead.pop_back();
-      continue;
-    }
-    if (i == 8) {
-      if (draw_act(pen, tile, {"dead:done", w.done, ActStyle::main, {}, true})) draft.choosing_cause = false;
-      continue;
-    }
-    const Cause cause = causes[i];
-    const std::string target = "dead:" + std::string(to_text(cause));
-    if (pen.touch.hit(target, tile, can_add, TapKind::count)) draft.dead.push_back(cause);
-    const bool pressed = is_pressed(pen, target);
-    const bool any = counts.count(cause) != 0;
-    pen.fill(tile, pressed ? t.straw : any ? t.error_ground : t.sheet, 6);
-    pen.frame(tile, pressed ? t.on_straw : any ? t.copper : t.edge);
-    const Color color = pressed ? t.on_straw : t.copper;
-    std::string name(name_of(cause));
-    if (any) name = std::to_string(counts.at(cause)) + " " + name;
-    const float icon = high >= 80 ? 32.0F : 24.0F;
-    draw_icon(pen, icon_of(cause), {tile.middle().x, tile.y + high * 0.36F}, icon, color);
-    pen.text_in({tile.x + 4, tile.bottom() - high * 0.42F, wide - 8, high * 0.36F},
-                pen.fitting({Type::heading_20, Type::heading_18}, name, wide - 8), pressed ? t.on_straw : t.ink, name,
-                Align::middle);
-  }
-}
-
 // An unlikely count is asked about once, in place of the pad.
 std::optional<Wish> draw_question(ScreenView& view, Rect area) {
   Pen& pen = view.pen;
@@ -358,7 +298,7 @@ std::optional<Wish> draw_pad_place(ScreenView& view, Rect area) {
   UnpotDraft& draft = view.ui.unpot;
   if (!draft.asked.empty()) return draw_question(view, area);
   if (draft.choosing_cause) {
-    draw_causes(view, area);
+    draw_opened_mother(view, area);
     return std::nullopt;
   }
   const bool has_next = draft.chosen + 1 < draft.grades.size();
@@ -443,6 +383,12 @@ std::optional<Wish> draw_narrow(ScreenView& view) {
   Rect area{l.content.x, l.content.y, l.content.w, l.window.bottom() - 12 - l.content.y};
   std::optional<Wish> wish;
   const Rect keep = area.take_bottom(64, 10);
+  if (view.ui.unpot.choosing_cause && view.ui.unpot.by_section && view.ui.unpot.asked.empty()) {
+    // The mother needs all the room that a phone has.
+    draw_opened_mother(view, area);
+    if (const auto asked = draw_keep(view, keep)) wish = asked;
+    return wish;
+  }
   const Rect pad = area.take_bottom(4 * 64 + 3 * 8, 10);
   const Rect totals = area.take_bottom(56, 8);
   draw_picker(view, area, true);

@@ -149,7 +149,7 @@ HeadAnswer draw_head(Pen& pen, const Layout& layout, const Head& head) {
   bool pressed = false;
   if (with_by) {
     // The words of the head are the control that changes who and when.
-    const Rect block{room.x - 4, top, std::max(56.0F, room.w + 4), 60};
+    const Rect block{room.x - 4, top, std::max(56.0F, room.w + 4), phone ? 57.0F : 60.0F};
     answer.who = pen.touch.hit("who", block);
     pressed = is_pressed(pen, "who");
     if (pressed) pen.fill(block, t.straw, 6);

@@ -72,6 +72,13 @@ TEST_CASE("unpot & count in every size and theme, from the empty pad to the kept
       driver.tap("mother");
       driver.tap("dead:rot");
       check_scene(driver, "unpot-dead" + end);
+      driver.tap("sections");
+      driver.tap("section:2");
+      driver.tap("section:together");
+      check_scene(driver, "unpot-sections" + end);
+      driver.tap("section:0");
+      check_scene(driver, "unpot-why" + end);
+      driver.tap("why:alive");
       driver.tap("dead:done");
       check_scene(driver, "unpot" + end);
       driver.tap("keep");

@@ -174,6 +174,33 @@ TEST_CASE("the tabulator goes from control to control, and Enter taps the one it
   CHECK(driver.ui().screen == Screen::pots);
 }
 
+TEST_CASE("the mother opens large, and each section is told what it bore") {
+  Bench bench;
+  drive::Driver driver(*bench.book, bench.host);
+  bench.open_pot(driver, 1);
+  driver.tap("pad:next");
+  driver.tap("pad:5");
+  driver.tap("mother");
+  driver.tap("sections");
+  driver.tap("section:2");  // 1
+  driver.tap("section:1");  // 2
+  driver.tap("section:0");  // 3
+  driver.tap("why:rot");
+  driver.tap("wedge:5");
+  driver.tap("section:together");  // 5
+  driver.tap("section:0");         // 6
+  driver.tap("why:alive");
+  driver.tap("dead:done");
+  driver.tap("keep");
+  const std::vector<Unpotted> facts = bench.standing<Unpotted>();
+  REQUIRE(facts.size() == 1);
+  CHECK(facts[0].note == "By section: 2, 1, rot, not said, two together, 0");
+  CHECK(facts[0].alive == 5);
+  REQUIRE(facts[0].dead.size() == 1);
+  CHECK(facts[0].dead[0].cause == Cause::rot);
+  CHECK(facts[0].dead[0].count == 1);
+}
+
 TEST_CASE("a count far beyond its sections is asked about once, and kept when it is meant") {
   Bench bench;
   drive::Driver driver(*bench.book, bench.host);
