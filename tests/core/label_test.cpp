@@ -2,7 +2,9 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <string>
+#include <vector>
 
 using namespace motherbulb;
 
@@ -72,4 +74,103 @@ TEST_CASE("a label is read in small letters too, and nothing else is a label") {
                                   std::string("26B14-X"), std::string("26B0014-X")}) {
     CHECK_FALSE(label_from_text(text));
   }
+}
+
+namespace {
+
+TypedLabel only_reading(const std::string& typed) {
+  const std::vector<TypedLabel> readings = label_readings(typed);
+  CAPTURE(typed);
+  REQUIRE(readings.size() == 1);
+  return readings.front();
+}
+bool reads_as(const std::string& typed, const Label& label) {
+  const std::vector<TypedLabel> readings = label_readings(typed);
+  return std::any_of(readings.begin(), readings.end(), [&](const TypedLabel& one) { return fits(one, label); });
+}
+
+}  // namespace
+
+TEST_CASE("what is typed of a label is read from any part of it") {
+  const Label label{26, 'B', 14};
+  const std::string text = to_text(label);
+  const TypedLabel whole = only_reading(text + "/3");
+  CHECK(whole.whole());
+  CHECK(whole.pot == 3);
+  CHECK(fits(whole, label));
+  const std::string check(1, text.back());
+  for (const std::string& typed :
+       {std::string("14"), std::string("014"), std::string("14/3"), std::string("B14"), std::string("26b014"),
+        std::string("2614"), std::string("26B14/12"), std::string("26B 014 - " + check), "14-" + check,
+        "26B014" + check, std::string("26B014-"), std::string("B"), std::string("26B"), std::string("14/")}) {
+    CAPTURE(typed);
+    CHECK(reads_as(typed, label));
+  }
+  for (const std::string& typed : {std::string("15"), std::string("A14"), std::string("25B014"), std::string("26B0145"),
+                                   std::string("14-") + (check == "X" ? "Y" : "X")}) {
+    CAPTURE(typed);
+    CHECK_FALSE(reads_as(typed, label));
+  }
+  // Two ways of reading figures alone: both are looked for.
+  CHECK(reads_as("26014", Label{26, 'C', 14}));
+  CHECK(reads_as("26014", Label{20, 'C', 26014}));
+  for (const char* typed : {"", "/3", "-X", "26B014-XY", "26BB", "14/x", "14/0", "ü", "26B014/3/4", "--", "2*",
+                            "99999999999999999999", "14/99999999999"}) {
+    CAPTURE(typed);
+    CHECK(label_readings(typed).empty());
+  }
+}
+
+TEST_CASE("whatever single figure or letter is misread, the mend that undoes it is proposed, and alone where known") {
+  const std::string all = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ*";
+  for (const Label& label : {Label{26, 'B', 14}, Label{19, 'A', 1}, Label{5, 'Z', 999}, Label{26, 'C', 1234}}) {
+    const std::string text = to_text(label);
+    const std::vector<std::string> known{text};
+    for (std::size_t i = 0; i < text.size(); ++i) {
+      if (text[i] == '-') continue;
+      for (const char other : all) {
+        if (other == text[i]) continue;
+        std::string wrong = text;
+        wrong[i] = other;
+        const std::vector<TypedLabel> readings = label_readings(wrong);
+        // A letter in place of a figure, or a figure in place of the letter, is no label at all.
+        if (readings.empty() || !readings.front().whole()) continue;
+        // A number may lose a nought in front; then it is another label's length.
+        if (to_text(Label{*readings.front().year, *readings.front().letter, *readings.front().number}).size() !=
+            text.size())
+          continue;
+        CAPTURE(wrong);
+        CHECK_FALSE(label_from_text(wrong));  // the check character catches it
+        const LabelMend undoes{label, i, other, text[i], false};
+        const std::vector<LabelMend> any = label_mends(readings.front(), {});
+        CHECK(std::find(any.begin(), any.end(), undoes) != any.end());
+        for (const LabelMend& mend : any) CHECK(label_from_text(to_text(mend.label)));
+        const std::vector<LabelMend> mends = label_mends(readings.front(), known);
+        REQUIRE(mends.size() == 1);
+        CHECK(mends.front() == undoes);
+      }
+    }
+  }
+}
+
+TEST_CASE("two neighbours swapped are named as swapped, and no label that is right is mended") {
+  const Label label{26, 'B', 174};
+  const std::string text = to_text(label);
+  for (const std::size_t i : {std::size_t{0}, std::size_t{3}, std::size_t{4}}) {
+    std::string wrong = text;
+    std::swap(wrong[i], wrong[i + 1]);
+    CAPTURE(wrong);
+    const std::vector<LabelMend> mends = label_mends(only_reading(wrong), {text});
+    REQUIRE(mends.size() == 1);
+    CHECK(mends.front() == LabelMend{label, i, wrong[i], text[i], true});
+  }
+  // With other labels about that one slip would also give, each of them is proposed and no others.
+  std::string wrong = text;
+  wrong[4] = wrong[4] == '1' ? '2' : '1';
+  const std::vector<LabelMend> any = label_mends(only_reading(wrong), {});
+  REQUIRE(any.size() > 2);
+  std::vector<std::string> two{to_text(any[0].label), to_text(any[1].label)};
+  std::sort(two.begin(), two.end());
+  CHECK(label_mends(only_reading(wrong), two).size() == 2);
+  CHECK(label_mends(only_reading("26B174"), {text}).empty());
 }
