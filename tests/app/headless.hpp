@@ -10,7 +10,6 @@
 
 #include "app/window.hpp"
 #include "platform/desktop/nearby.hpp"
-#include "tests/make.hpp"
 
 namespace motherbulb::headless {
 
