@@ -171,6 +171,13 @@ std::vector<std::string> Fonts::build(ImFontAtlas& atlas, const std::string& fol
   return missing;
 }
 
+void Fonts::note_written(Written written) {
+  const auto under = std::find_if(panels_.rbegin(), panels_.rend(),
+                                  [&](const Rect& panel) { return panel.contains(written.box.middle()); });
+  if (under != panels_.rend()) written.panel = *under;
+  written_.push_back(std::move(written));
+}
+
 void Fonts::want(std::string_view text) {
   for (std::size_t i = 0; i < text.size(); ++i) {
     const auto lead = static_cast<unsigned char>(text[i]);

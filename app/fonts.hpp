@@ -8,6 +8,9 @@
 #include <string_view>
 #include <vector>
 
+#include "app/geometry.hpp"
+#include "app/theme.hpp"
+
 struct ImFont;
 struct ImFontAtlas;
 
@@ -49,8 +52,25 @@ public:
   void want(std::string_view text);
   [[nodiscard]] bool wants_rebuild() const { return wanted_ != baked_; }
 
-  // What did not fit in this frame and was cut with an ellipsis: tests look.
-  void begin_frame() { cut_.clear(); }
+  // What did not fit in this frame and was cut with an ellipsis, and, where asked for, all that was written: tests
+  // look.
+  struct Written {
+    Rect box;    // from the top of its capitals to its baseline, dp
+    Rect clip;   // what of the window it could show in
+    Rect panel;  // the last filled before it on which its middle stands; empty: the pane
+    Color color = 0;
+    std::string words;
+  };
+  void keep_log(bool keep) { keeps_log_ = keep; }
+  [[nodiscard]] bool keeps_log() const { return keeps_log_; }
+  void note_written(Written written);
+  void note_panel(Rect panel) { panels_.push_back(panel); }
+  [[nodiscard]] const std::vector<Written>& written() const { return written_; }
+  void begin_frame() {
+    cut_.clear();
+    written_.clear();
+    panels_.clear();
+  }
   void note_cut(std::string_view words) { cut_.emplace_back(words); }
   [[nodiscard]] const std::vector<std::string>& cut() const { return cut_; }
 
@@ -63,6 +83,9 @@ private:
   std::array<ImFont*, type_count> fonts_{};
   std::array<float, type_count> caps_{};
   std::vector<std::string> cut_;
+  std::vector<Written> written_;
+  std::vector<Rect> panels_;
+  bool keeps_log_ = false;
   float scale_ = 0;
   unsigned baked_ = 0;  // bits of scripts
   unsigned wanted_ = 0;

@@ -38,6 +38,7 @@ float cross(Point a, Point b, Point c) {
 
 void Pen::fill(Rect r, Color color, float radius) {
   if (r.empty()) return;
+  if (fonts_.keeps_log()) fonts_.note_panel(r);
   list_.AddRectFilled({std::round(r.x * scale_), std::round(r.y * scale_)},
                       {std::round(r.right() * scale_), std::round(r.bottom() * scale_)}, color, radius * scale_);
 }
@@ -179,6 +180,7 @@ void Pen::hatch(const std::vector<Point>& convex, Color color, float thickness, 
 }
 
 void Pen::label(Rect r, Stake stake, Color stock, Color outline, float thickness, float radius) {
+  if (fonts_.keeps_log()) fonts_.note_panel(r);
   const auto trace = [&](float in) {
     const float k = scale_;
     const float left = std::round(r.x * k) + in;
@@ -245,6 +247,17 @@ float Pen::text(Type type, Point at, Color color, std::string_view words, Align 
   if (align == Align::right) x -= wide;
   const ImVec2 where{std::round(x), std::round(at.y * scale_) - font->Ascent};
   list_.AddText(font, font->FontSize, where, color, plain.data(), end);
+  if (fonts_.keeps_log() && !plain.empty()) {
+    const float cap_height = fonts_.cap(type);
+    const ImVec2 low = list_.GetClipRectMin();
+    const ImVec2 high = list_.GetClipRectMax();
+    fonts_.note_written({{where.x / scale_, std::round(at.y * scale_) / scale_ - cap_height / scale_, wide / scale_,
+                          cap_height / scale_},
+                         {low.x / scale_, low.y / scale_, (high.x - low.x) / scale_, (high.y - low.y) / scale_},
+                         {},
+                         color,
+                         plain});
+  }
   return wide / scale_;
 }
 

@@ -20,6 +20,7 @@
 #include "platform/files.hpp"
 #include "shared/parcel.hpp"
 #include "tests/bench/bare.hpp"
+#include "tests/bench/frames.hpp"
 #include "tests/bench/measure.hpp"
 #include "tests/bench/season.hpp"
 
@@ -67,6 +68,7 @@ public:
 
   void run() {
     demo_parcel();
+    frames();
     read_parcel();
     make_books();
     appends();
@@ -105,6 +107,13 @@ private:
       out.said[1] = static_cast<double>(book->entry_count());
     });
     print("parcel of the demo, bytes an entry", measured.said[0] / measured.said[1], "B", 40);
+  }
+
+  // Our own work on the largest screen of a book with 20,000 pots.
+  void frames() {
+    if (!wanted("frames")) return;
+    constexpr double most_ms = 4;
+    for (const FrameFigure& one : frame_figures(options_.folder, 20'000)) print(one.what.c_str(), one.ms, "ms", most_ms);
   }
 
   void make_season() {

@@ -46,6 +46,7 @@ Driver::Driver(Logbook& book, Host& host, const Wish& wish) {
   window = open_window(wish.width, wish.height);
   app = std::make_unique<App>(book, host, surroundings_of<NearbyFiles>(book.path()),
                               AppWish{wish.helper, settings_of(wish)});
+  app->fonts().keep_log(true);
   session = std::make_unique<Session<DesktopWindow>>(*app, *window, build_folder() + "/assets/fonts");
   settle();
 }
@@ -203,7 +204,9 @@ void Driver::picture(const std::string& name) {
 
 void Driver::check_targets(const std::string& where) const {
   const std::vector<Target>& all = app->touch().targets();
-  const Rect whole{0, 0, static_cast<float>(window->width_px()), static_cast<float>(window->height_px())};
+  const float scale = app->fonts().scale();
+  const Rect whole{0, 0, static_cast<float>(window->width_px()) / scale,
+                   static_cast<float>(window->height_px()) / scale};
   CHECK_MESSAGE(!all.empty(), where);
   for (std::size_t i = 0; i < all.size(); ++i) {
     const Target& one = all[i];

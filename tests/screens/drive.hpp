@@ -71,6 +71,9 @@ public:
   void picture(const std::string& name);
   // Sizes and distances of all that can be touched: at least 56 dp (48 off the bench), 8 dp apart, inside the window.
   void check_targets(const std::string& where) const;
+  // The picture shown, against what was written on it: contrast of at least 7:1 on the ground that is really there, no
+  // text over another or out of its panel or window, no half of the page empty, no colour of the library's own.
+  void check_picture(const std::string& where);
 
   std::unique_ptr<DesktopWindow> window;
   std::unique_ptr<App> app;

@@ -1,6 +1,9 @@
 // Merge the day, driven by real events in the real window.
 
+#include <atomic>
+#include <chrono>
 #include <fstream>
+#include <thread>
 
 #include "tests/screens/drive.hpp"
 
@@ -189,6 +192,89 @@ TEST_CASE("a parcel on a stick is found while the screen is open") {
   driver.wait(3500);
   CHECK(driver.ui().merge.waiting.size() == 1);
   unsetenv("MOTHERBULB_STICKS");
+}
+
+TEST_CASE(
+    "a picture dropped on the window, and a stick pulled before the merge, are told in words, and nothing is lost") {
+  Day3 day;
+  const std::string digest = day.own->digest();
+  drive::Driver driver(*day.own, day.host);
+  write_file(day.folder.file("leaf.png"), {0x89, 'P', 'N', 'G', 13, 10, 26, 10, 0, 0, 0, 13});
+  driver.drop(day.folder.file("leaf.png"));
+  REQUIRE(driver.ui().trouble.has_value());
+  CHECK(driver.ui().trouble->title.find("leaf.png") != std::string::npos);
+  driver.tap("error:aside");
+  write_file(day.folder.file("bo.parcel"), day.parcel_bo);
+  driver.wait(3200);
+  REQUIRE(driver.has("merge"));
+  std::filesystem::remove(day.folder.file("bo.parcel"));
+  driver.tap("merge");
+  REQUIRE(driver.ui().trouble.has_value());
+  CHECK(day.own->digest() == digest);
+  write_file(day.folder.file("bo.parcel"), day.parcel_bo);
+  driver.wait(3200);
+  driver.tap("merge");
+  CHECK(day.own->digest() != digest);
+}
+
+TEST_CASE("a long merge shows how far it is, and a tap on Stop changes nothing") {
+  make::Folder folder, elsewhere;
+  FakeHost host{1}, other_host{2};
+  auto book = make::new_book(folder.file("house.book"), host, "A");
+  auto other = make::new_book(elsewhere.file("other.book"), other_host, "B");
+  // Large enough to take some seconds on any machine.
+  for (int batch = 0; batch < 40; ++batch) {
+    const BatchId chips = make::begin_batch(*other, "Tirna Red", 2, 8);
+    make::tap(*other, chips, 1, make::pieces_potted(8));
+    std::vector<Entry> entries;
+    for (int i = 0; i < 1500; ++i) {
+      Entry entry;
+      entry.helper = "Bo";
+      entry.batch = chips;
+      entry.pot = 1;
+      other_host.advance(1000);
+      entry.when = moment(other_host.now_ms(), 60);
+      const Payload fact = Watered{};
+      entry.kind = kind_number(fact);
+      entry.payload = encode(fact);
+      entries.push_back(std::move(entry));
+    }
+    make::must(other->append(std::move(entries)));
+  }
+  write_file(folder.file("other.parcel"), make::parcel(*other));
+  host.set_now(other_host.now_ms() + 60'000);
+  drive::Driver driver(*book, host);
+  driver.tap("bar:merge");
+  REQUIRE(driver.has("merge"));
+  // While the merge holds this thread, another finger comes down where Stop stands: in the middle of the page, at the
+  // lower end of its panel.
+  std::atomic<bool> done{false};
+  std::thread finger([&] {
+    for (int i = 0; i < 200 && !done; ++i) {
+      std::this_thread::sleep_for(std::chrono::milliseconds(100));
+      for (const Uint32 type : {SDL_FINGERDOWN, SDL_FINGERUP}) {
+        SDL_Event event{};
+        event.type = type;
+        event.tfinger.touchId = 1;
+        event.tfinger.fingerId = 7;
+        event.tfinger.x = 694.0F / 1280;
+        event.tfinger.y = 476.0F / 800;
+        SDL_PushEvent(&event);
+      }
+    }
+  });
+  driver.tap("merge");
+  done = true;
+  finger.join();
+  driver.settle();
+  REQUIRE(driver.ui().trouble.has_value());
+  CAPTURE(driver.ui().trouble->words);
+  CHECK(book->entry_count() == 0);
+  CHECK(make::must(book->check()).folded_equal);
+  // Nothing stands in the way of doing it after all.
+  driver.tap("error:aside");
+  driver.tap("merge");
+  CHECK(book->entry_count() == other->entry_count());
 }
 
 }  // namespace motherbulb

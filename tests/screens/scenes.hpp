@@ -44,6 +44,7 @@ inline void check_scene(Driver& driver, const std::string& where) {
     CHECK_MESSAGE(cut.empty(), "cut off: " << cut);
   }
   driver.picture(where);
+  driver.check_picture(where);
 }
 
 // The first control whose name begins so.

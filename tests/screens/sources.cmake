@@ -5,6 +5,7 @@ set(MOTHERBULB_SCREENS_SOURCES
     look_test.cpp
     merge_test.cpp
     parts_test.cpp
+    picture_check.cpp
     remembered_test.cpp
     theme_test.cpp
     touch_map_test.cpp
