@@ -95,6 +95,10 @@ struct Words {
   std::string_view unpot_choose_pot = "Which pot is on the bench?";
   std::string_view unpot_cut = "Cut bulbs {}";
   std::string_view unpot_bulbs = "Bulbs {}";
+  std::string_view method_into = "{} into {}";        // method, sections
+  std::string_view batch_begun = "begun {}, {} ago";  // day, weeks
+  std::string_view batch_mothers = "{} of {} cm";     // mothers, grade
+  std::string_view batch_medium = "in {}";
   std::string_view unpot_none = "No pot is filled. What is potted up shows here.";
   std::string_view unpot_none_kind = "No pot of this kind is filled.";
   std::string_view pot_of_pots = "Pot {} of {}";

@@ -1,6 +1,8 @@
 # Every source of the unit tests by name, one a line, relative to tests/. Each NAME_test.cpp becomes one ctest test.
 set(MOTHERBULB_TESTS_SOURCES
+app/book_rows_test.cpp
 app/monkey_test.cpp
+core/places_test.cpp
 property/settlement_test.cpp
 property/merge_order_test.cpp
 property/merge_algebra_test.cpp

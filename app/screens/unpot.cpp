@@ -129,7 +129,8 @@ std::string history_line(const ScreenView& view, const UnpotDraft& draft, bool w
   return text;
 }
 
-void draw_pot_card(ScreenView& view, Rect area) {
+// True where its tag was tapped: another pot is meant.
+bool draw_pot_card(ScreenView& view, Rect area) {
   Pen& pen = view.pen;
   const Theme& t = pen.theme;
   UnpotDraft& draft = view.ui.unpot;
@@ -147,6 +148,12 @@ void draw_pot_card(ScreenView& view, Rect area) {
   const float x = area.x + 24;
   const float room = right.x - x - 16;
   const std::string label = pot_label(draft.pot->batch, draft.pot->pot.pot.number);
+  bool other = false;
+  if (draft.of > 1) {
+    const Rect tag{x - 6, area.y + 14, pot_tag_width(pen, 44, label) + 12, 56};
+    other = pen.touch.hit("pot:other", tag);
+    if (is_pressed(pen, "pot:other")) pen.fill(tag, t.straw, 6);
+  }
   draw_pot_tag(pen, {x, area.y + 20}, 44, label, room);
   if (on_hold(draft.pot->batch, draft.pot->pot)) draw_mark(pen, Mark::on_hold, {x + room - 16, area.y + 42}, 28);
   const std::string clone = clone_words(draft.pot->batch);
@@ -162,6 +169,7 @@ void draw_pot_card(ScreenView& view, Rect area) {
       pen.fitting({Type::body_18, Type::body_16, Type::body_15}, first.size() > second.size() ? first : second, room);
   pen.text(type, {x, area.y + 144}, t.ink2, pen.fitted(type, first, room));
   pen.text(type, {x, area.y + 172}, t.ink2, pen.fitted(type, second, room));
+  return other;
 }
 
 void draw_picker(ScreenView& view, Rect area, bool two_rows) {
@@ -342,10 +350,11 @@ void draw_heading(ScreenView& view, Rect area) {
 
 std::optional<Wish> draw_wide(ScreenView& view) {
   Layout& l = view.layout;
-  Rect right = l.content;
-  Rect left = right.take_left(right.w * 0.575F, 30);
+  const auto [reading, acting] = l.columns(l.content, 0.589F, 30);
+  Rect left = reading;
+  Rect right = acting;
   std::optional<Wish> wish;
-  draw_pot_card(view, left.take_top(left.h >= 760 ? 250.0F : 206.0F, 18));
+  if (draw_pot_card(view, left.take_top(left.h >= 760 ? 250.0F : 206.0F, 18))) wish = GoBack{};
   draw_heading(view, left.take_top(28, 8));
   const BalanceView balance = balance_of(view.ui.unpot);
   const float balance_room = balance_height(view.pen, left.w, balance);
@@ -364,7 +373,7 @@ std::optional<Wish> draw_tall(ScreenView& view) {
   Rect area = view.layout.content;
   std::optional<Wish> wish;
   const Rect keep = area.take_bottom(84, 18);
-  draw_pot_card(view, area.take_top(212, 20));
+  if (draw_pot_card(view, area.take_top(212, 20))) wish = GoBack{};
   draw_heading(view, area.take_top(28, 8));
   const BalanceView balance = balance_of(view.ui.unpot);
   draw_balance(view.pen, area.take_bottom(balance_height(view.pen, area.w, balance), 20), balance);

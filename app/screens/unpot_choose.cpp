@@ -4,7 +4,9 @@
 #include <map>
 
 #include "app/screens/screens.hpp"
+#include "app/widgets/grade_picker.hpp"
 #include "app/widgets/labels.hpp"
+#include "app/widgets/mother.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
 
@@ -75,6 +77,40 @@ std::optional<Wish> draw_pots(ScreenView& view, Rect area, const std::vector<con
   return wish;
 }
 
+// What the pots below have in common.
+void draw_batch_card(ScreenView& view, Rect area, const PotView& first) {
+  Pen& pen = view.pen;
+  const Theme& t = pen.theme;
+  const Words& w = words();
+  const BatchState& batch = first.batch;
+  pen.fill(area, t.sheet, 8);
+  const Point middle{area.right() - 160, area.middle().y};
+  if (first.of_pieces()) {
+    MotherView mother;
+    mother.whole = leaves_mother_whole(batch.method);
+    mother.wedges = std::max(batch.sections, 1);
+    draw_mother(pen, middle, 116, mother);
+  } else {
+    draw_size_rings(pen, middle, 116, 3, false);
+  }
+  const float x = area.x + 28;
+  const float room = area.w - 28 - 300;
+  draw_pot_tag(pen, {x, area.y + 28}, 44, batch_words(batch), room);
+  float y = area.y + 128;
+  const auto line = [&](Type type, Color color, const std::string& text) {
+    y += pen.paragraph({x, y - 20, room, 60}, type, color, text, 2) + 6;
+  };
+  std::string method(name_of(batch.method));
+  if (cuts(batch.method) && batch.sections > 0) method = say(w.method_into, method, batch.sections);
+  line(Type::strong_18, t.ink, method);
+  line(Type::body_18, t.ink2,
+       say(w.batch_begun, day_near(local_day(batch.begun_on), view.today),
+           weeks_between(local_day(batch.begun_on), view.today)));
+  if (batch.mother_grade && batch.mother_grade->sized())
+    line(Type::body_18, t.ink2, say(w.batch_mothers, batch.mothers, grade_words(*batch.mother_grade)));
+  if (!batch.medium.empty()) line(Type::body_18, t.ink2, say(w.batch_medium, batch.medium));
+}
+
 }  // namespace
 
 std::optional<Wish> draw_unpot_choose_screen(ScreenView& view) {
@@ -100,6 +136,7 @@ std::optional<Wish> draw_unpot_choose_screen(ScreenView& view) {
   if (draw_trouble(view)) wish = PutErrorAside{};
 
   if (!pots.empty()) {
+    if (l.portrait()) draw_batch_card(view, l.content.take_top(300, 20), *pots.front());
     const Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
     if (const auto asked = draw_pots(view, panel, pots)) wish = asked;
     return wish;
@@ -146,12 +183,9 @@ std::optional<Wish> draw_unpot_choose_screen(ScreenView& view) {
     row.right_word = one.pots == 1 ? "pot" : "pots";
     row.target = "batch:" + batch_words(batch);
     if (draw_row(pen, area, row, i > 0, l.phone())) {
-      if (one.pots == 1) {
-        wish = ChoosePot{*one.first};
-      } else {
-        draft.batch = batch.id;
-        pen.touch.scroll_to("pots", 0);
-      }
+      // Its pots are taken in order; another one is chosen from there.
+      wish = ChoosePot{*one.first};
+      pen.touch.scroll_to("pots", 0);
     }
   }
   pen.end_scroll("batches");

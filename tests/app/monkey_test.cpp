@@ -11,6 +11,7 @@
 #include "platform/files.hpp"
 #include "tests/app/headless.hpp"
 #include "tests/form.hpp"
+#include "tests/make.hpp"
 
 namespace motherbulb {
 namespace {

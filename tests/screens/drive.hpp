@@ -73,7 +73,7 @@ public:
   void check_targets(const std::string& where) const;
   // The picture shown, against what was written on it: contrast of at least 7:1 on the ground that is really there, no
   // text over another or out of its panel or window, no half of the page empty, no colour of the library's own.
-  void check_picture(const std::string& where);
+  void check_picture(const std::string& where, bool half_may_be_empty = false);
 
   std::unique_ptr<DesktopWindow> window;
   std::unique_ptr<App> app;

@@ -37,14 +37,15 @@ struct Demo {
   }
 };
 
-inline void check_scene(Driver& driver, const std::string& where) {
+// `sparse`: what there is fills no page (an empty book).
+inline void check_scene(Driver& driver, const std::string& where, bool sparse = false) {
   driver.check_targets(where);
   for (const std::string& cut : driver.app->fonts().cut()) {
     CAPTURE(where);
     CHECK_MESSAGE(cut.empty(), "cut off: " << cut);
   }
   driver.picture(where);
-  driver.check_picture(where);
+  driver.check_picture(where, sparse);
 }
 
 // The first control whose name begins so.
