@@ -99,6 +99,9 @@ struct Words {
   std::string_view batch_begun = "begun {}, {} ago";  // day, weeks
   std::string_view batch_mothers = "{} of {} cm";     // mothers, grade
   std::string_view batch_medium = "in {}";
+  std::string_view batch_line = "{}, {} ago, {}";  // method, weeks, what it holds
+  std::string_view unpot_also_bulbs = "Bulbs in pots";
+  std::string_view unpot_also_cut = "Cut bulbs";
   std::string_view unpot_none = "No pot is filled. What is potted up shows here.";
   std::string_view unpot_none_kind = "No pot of this kind is filled.";
   std::string_view pot_of_pots = "Pot {} of {}";

@@ -77,6 +77,37 @@ std::optional<Wish> draw_pots(ScreenView& view, Rect area, const std::vector<con
   return wish;
 }
 
+// Only the rows in sight of the panel are drawn.
+std::optional<Wish> draw_batches(ScreenView& view, Rect list, Rect panel, const std::vector<BatchRow>& batches,
+                                 bool cut_bulbs, std::string_view prefix) {
+  const Layout& l = view.layout;
+  const float h = list.h / static_cast<float>(batches.size());
+  std::optional<Wish> wish;
+  for (std::size_t i = 0; i < batches.size(); ++i) {
+    const Rect area{list.x, list.y + h * static_cast<float>(i), list.w, h};
+    if (area.bottom() < panel.y || area.y > panel.bottom()) continue;
+    const BatchRow& one = batches[i];
+    const BatchState& batch = one.first->batch;
+    RowView row;
+    row.mark = on_hold(batch, one.first->pot) ? Mark::on_hold : mark_of(one.first->stage);
+    row.mark_word = std::string(name_of(one.first->stage));
+    row.tag = batch_words(batch);
+    row.name = clone_words(batch);
+    const std::string holds = cut_bulbs ? pieces_word(batch.method, one.holds) : counted(one.holds, "bulb", "bulbs");
+    row.line =
+        say(words().batch_line, name_of(batch.method), weeks_between(local_day(batch.begun_on), view.today), holds);
+    row.right = grouped(one.pots);
+    row.right_word = one.pots == 1 ? "pot" : "pots";
+    row.target = std::string(prefix) + batch_words(batch);
+    if (draw_row(view.pen, area, row, i > 0, l.phone())) {
+      // Its pots are taken in order; another one is chosen from there.
+      wish = ChoosePot{*one.first};
+      view.pen.touch.scroll_to("pots", 0);
+    }
+  }
+  return wish;
+}
+
 // What the pots below have in common.
 void draw_batch_card(ScreenView& view, Rect area, const PotView& first) {
   Pen& pen = view.pen;
@@ -84,17 +115,21 @@ void draw_batch_card(ScreenView& view, Rect area, const PotView& first) {
   const Words& w = words();
   const BatchState& batch = first.batch;
   pen.fill(area, t.sheet, 8);
-  const Point middle{area.right() - 160, area.middle().y};
+  // Beside the words, or below them where the card stands upright.
+  const bool upright = area.h > area.w;
+  const float radius = upright ? std::min({area.w * 0.34F, area.h - 330.0F, 170.0F}) : 116.0F;
+  const Point middle{upright ? area.middle().x : area.right() - 160,
+                     upright ? area.bottom() - radius - 32 : area.middle().y};
   if (first.of_pieces()) {
     MotherView mother;
     mother.whole = leaves_mother_whole(batch.method);
     mother.wedges = std::max(batch.sections, 1);
-    draw_mother(pen, middle, 116, mother);
+    draw_mother(pen, middle, radius, mother);
   } else {
-    draw_size_rings(pen, middle, 116, 3, false);
+    draw_size_rings(pen, middle, radius, 3, false);
   }
   const float x = area.x + 28;
-  const float room = area.w - 28 - 300;
+  const float room = upright ? area.w - 56 : area.w - 28 - 300;
   draw_pot_tag(pen, {x, area.y + 28}, 44, batch_words(batch), room);
   float y = area.y + 128;
   const auto line = [&](Type type, Color color, const std::string& text) {
@@ -136,8 +171,15 @@ std::optional<Wish> draw_unpot_choose_screen(ScreenView& view) {
   if (draw_trouble(view)) wish = PutErrorAside{};
 
   if (!pots.empty()) {
-    if (l.portrait()) draw_batch_card(view, l.content.take_top(300, 20), *pots.front());
-    const Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
+    Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
+    if (l.portrait()) draw_batch_card(view, panel.take_top(300, 20), *pots.front());
+    if (l.landscape()) {
+      const auto [reading, acting] = l.columns(panel, 0.38F);
+      Rect card = reading;
+      card.h -= 28;
+      draw_batch_card(view, card, *pots.front());
+      panel = acting;
+    }
     if (const auto asked = draw_pots(view, panel, pots)) wish = asked;
     return wish;
   }
@@ -152,41 +194,30 @@ std::optional<Wish> draw_unpot_choose_screen(ScreenView& view) {
     draft.cut_bulbs = false;
 
   const std::vector<BatchRow> batches = batches_of(view.rows, draft.cut_bulbs);
-  if (batches.empty()) {
-    const Rect panel = l.content.take_top(std::min(l.content.h, l.phone() ? 320.0F : 200.0F));
-    pen.fill(panel, pen.theme.sheet, 8);
-    draw_empty(pen, panel.inset(24), view.rows.pots().empty() ? w.unpot_none : w.unpot_none_kind, "", "");
-    return wish;
-  }
   const float h = row_height(l, true, 42);
   const Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
-  const float content = h * static_cast<float>(batches.size()) + 12;
-  const float top = pen.begin_scroll("batches", panel, content);
-  pen.fill({panel.x, top, panel.w, h * static_cast<float>(batches.size())}, pen.theme.sheet, 8);
-  for (std::size_t i = 0; i < batches.size(); ++i) {
-    const Rect area{panel.x, top + h * static_cast<float>(i), panel.w, h};
-    if (area.bottom() < panel.y || area.y > panel.bottom()) continue;
-    const BatchRow& one = batches[i];
-    const BatchState& batch = one.first->batch;
-    const Stage stage = stage_of(batch, one.first->pot);
-    RowView row;
-    row.mark = on_hold(batch, one.first->pot) ? Mark::on_hold : mark_of(stage);
-    row.mark_word = std::string(name_of(stage));
-    row.tag = batch_words(batch);
-    row.name = clone_words(batch);
-    row.line =
-        std::string(name_of(batch.method)) + ", " + weeks_between(local_day(batch.begun_on), view.today) + " ago";
-    const std::string holds =
-        draft.cut_bulbs ? pieces_word(batch.method, one.holds) : counted(one.holds, "bulb", "bulbs");
-    row.line += ", " + holds;
-    row.right = grouped(one.pots);
-    row.right_word = one.pots == 1 ? "pot" : "pots";
-    row.target = "batch:" + batch_words(batch);
-    if (draw_row(pen, area, row, i > 0, l.phone())) {
-      // Its pots are taken in order; another one is chosen from there.
-      wish = ChoosePot{*one.first};
-      pen.touch.scroll_to("pots", 0);
-    }
+  const auto list_height = [&](const std::vector<BatchRow>& rows) { return h * static_cast<float>(rows.size()); };
+  const float empty = l.phone() ? 300.0F : 180.0F;
+  const float own = batches.empty() ? empty : list_height(batches);
+  // A short list leaves room for the other kind.
+  std::vector<BatchRow> others;
+  if (own < panel.h * 0.6F) others = batches_of(view.rows, !draft.cut_bulbs);
+  constexpr float heading = 64;
+  const float content = own + 12 + (others.empty() ? 0.0F : heading + list_height(others) + 12);
+  Rect inside{panel.x, pen.begin_scroll("batches", panel, content), panel.w, content};
+  const Rect first = inside.take_top(own, 12);
+  pen.fill(first, pen.theme.sheet, 8);
+  if (batches.empty()) {
+    draw_empty(pen, first.inset(24), view.rows.pots().empty() ? w.unpot_none : w.unpot_none_kind, "", "");
+  } else if (const auto asked = draw_batches(view, first, panel, batches, draft.cut_bulbs, "batch:")) {
+    wish = asked;
+  }
+  if (!others.empty()) {
+    pen.text_in(inside.take_top(heading), Type::heading_24, pen.theme.ink,
+                draft.cut_bulbs ? w.unpot_also_bulbs : w.unpot_also_cut);
+    const Rect second = inside.take_top(list_height(others));
+    pen.fill(second, pen.theme.sheet, 8);
+    if (const auto asked = draw_batches(view, second, panel, others, !draft.cut_bulbs, "other-batch:")) wish = asked;
   }
   pen.end_scroll("batches");
   return wish;

@@ -179,6 +179,23 @@ TEST_CASE("the tabulator goes from control to control, and Enter taps the one it
   CHECK(driver.ui().screen == Screen::pots);
 }
 
+TEST_CASE("from the start screen one pot with three grades is unpotted in eight taps") {
+  Bench bench;
+  drive::Driver driver(*bench.book, bench.host);
+  const std::vector<std::string> taps{
+      "quarter:unpot", "batch:" + bench.label, "pad:3", "pad:next", "pad:2", "pad:next", "pad:1", "keep"};
+  CHECK(taps.size() <= 8);
+  for (const std::string& one : taps) driver.tap(one);
+  const std::vector<Unpotted> facts = bench.standing<Unpotted>();
+  REQUIRE(facts.size() == 1);
+  REQUIRE(facts[0].lines.size() == 3);
+  CHECK(facts[0].lines[0].count == 3);
+  CHECK(facts[0].lines[1].count == 2);
+  CHECK(facts[0].lines[2].count == 1);
+  CHECK(facts[0].alive == 6);
+  CHECK(bench.book->pot({bench.chips, 1})->emptied);
+}
+
 TEST_CASE("the mother opens large, and each section is told what it bore") {
   Bench bench;
   drive::Driver driver(*bench.book, bench.host);
