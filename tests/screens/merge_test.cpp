@@ -194,6 +194,38 @@ TEST_CASE("a parcel on a stick is found while the screen is open") {
   unsetenv("MOTHERBULB_STICKS");
 }
 
+TEST_CASE("from the start screen a day of two parcels without matters is merged in two taps") {
+  Day3 day;
+  // Marit counted nothing that Bo counted too, so nothing is to be settled.
+  make::Folder apart;
+  FakeHost host{4, day.host.now_ms()};
+  auto marit = make::new_book(apart.file("marit.book"), host, "E");
+  Day3::name(*marit, "her other phone", "E");
+  make::merge(*marit, make::parcel(*day.own));
+  host.advance_minutes(5);
+  make::tap(*marit, day.chips, 1, make::looked(3), "Marit");
+  FakeHost host_ida{5, day.host.now_ms()};
+  auto ida = make::new_book(apart.file("ida.book"), host_ida, "F");
+  Day3::name(*ida, "a tablet", "F");
+  make::merge(*ida, make::parcel(*day.own));
+  host_ida.advance_minutes(6);
+  make::tap(*ida, day.chips, 2, Watered{}, "Ida");
+  const std::vector<Known> known = day.own->vector();
+  write_file(day.folder.file("marit.parcel"), make::parcel(*marit, &known));
+  write_file(day.folder.file("ida.parcel"), make::parcel(*ida, &known));
+  day.host.advance_minutes(7);
+  drive::Driver driver(*day.own, day.host);
+  const std::vector<std::string> taps{"quarter:merge", "merge"};
+  for (const std::string& one : taps) driver.tap(one);
+  CHECK(driver.ui().merge.merged.size() == 2);
+  CHECK(day.own->matters().empty());
+  FakeHost other{9, day.host.now_ms()};
+  auto book = make::new_book(apart.file("other.book"), other, "D");
+  make::merge(*book, make::parcel(*ida));
+  make::merge(*book, make::parcel(*marit));
+  CHECK(day.own->digest() == book->digest());
+}
+
 TEST_CASE(
     "a picture dropped on the window, and a stick pulled before the merge, are told in words, and nothing is lost") {
   Day3 day;
