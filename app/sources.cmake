@@ -29,6 +29,9 @@ set(MOTHERBULB_APP_SOURCES
     screens/clone.cpp
     screens/clones.cpp
     screens/cut.cpp
+    screens/cut_choose.cpp
+    screens/cut_proposed.cpp
+    screens/cutting.cpp
     screens/find.cpp
     screens/first.cpp
     screens/lists.cpp
@@ -48,6 +51,7 @@ set(MOTHERBULB_APP_SOURCES
     touch_map.cpp
     widgets/balance.cpp
     widgets/bars.cpp
+    widgets/descent.cpp
     widgets/grade_picker.cpp
     widgets/icons.cpp
     widgets/labels.cpp
@@ -60,4 +64,6 @@ set(MOTHERBULB_APP_SOURCES
     widgets/strands.cpp
     widgets/work.cpp
     words.cpp
+    words/clones.cpp
+    words/cutting.cpp
 )
