@@ -105,6 +105,7 @@ std::optional<Wish> draw_screen(ScreenView& view) {
     case Screen::first:
       return draw_first_screen(view);
     case Screen::cutting:
+      return draw_cutting_screen(view);
     case Screen::outlook:
     case Screen::labels:
       return draw_list_screen(view);

@@ -30,6 +30,9 @@ set(MOTHERBULB_APP_SOURCES
     screens/clone.cpp
     screens/clones.cpp
     screens/cut.cpp
+    screens/cut_choose.cpp
+    screens/cut_proposed.cpp
+    screens/cutting.cpp
     screens/device_name.cpp
     screens/find.cpp
     screens/first.cpp
@@ -50,6 +53,7 @@ set(MOTHERBULB_APP_SOURCES
     touch_map.cpp
     widgets/balance.cpp
     widgets/bars.cpp
+    widgets/descent.cpp
     widgets/grade_picker.cpp
     widgets/icons.cpp
     widgets/labels.cpp
@@ -63,6 +67,8 @@ set(MOTHERBULB_APP_SOURCES
     widgets/unspaced.cpp
     widgets/work.cpp
     words.cpp
+    words/clones.cpp
+    words/cutting.cpp
     words/house.cpp
     words/who.cpp
 )

@@ -1,5 +1,7 @@
 # Every source of the window tests by name, one a line, relative to tests/screens/. They run under Xvfb.
 set(MOTHERBULB_SCREENS_SOURCES
+    clones_test.cpp
+    cut_test.cpp
     drive.cpp
     first_test.cpp
     idle_test.cpp
