@@ -67,8 +67,8 @@ set(MOTHERBULB_APP_SOURCES
     widgets/unspaced.cpp
     widgets/work.cpp
     words.cpp
-    words/clones.cpp
-    words/cutting.cpp
     words/house.cpp
     words/who.cpp
+    words/clones.cpp
+    words/cutting.cpp
 )
