@@ -131,8 +131,6 @@ public:
   std::string next_label(std::int32_t year);
   // The one that next_label would give now; gives none away.
   std::string proposed_label(std::int32_t year) const;
-  // The one that next_label would give now; gives none away.
-  std::string proposed_label(std::int32_t year) const;
   std::vector<Grade> grades_of(const std::string& genus) const;  // classes that counting offers, smallest first
 
   // --- care

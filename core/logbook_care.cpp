@@ -3,7 +3,6 @@
 #include <cstdio>
 
 #include "core/label.hpp"
-#include "core/label.hpp"
 #include "core/logbook_inside.hpp"
 #include "core/matters.hpp"
 #include "core/state_codec.hpp"
@@ -149,18 +148,6 @@ Result<CheckReport> Logbook::check(Progress* progress) {
   if (progress != nullptr && !progress->go_on(1.0))
     return Error{ErrorKind::cancelled, "stopped; nothing was found out", {}};
   return report;
-}
-
-std::string Logbook::proposed_label(std::int32_t year) const {
-  Label label;
-  label.year = year % 100;
-  label.letter = inside_->letter()[0];
-  const std::string prefix = to_text(label).substr(0, 3);
-  const auto given = inside_->numbers_given.find(prefix);
-  const std::int64_t last =
-      given != inside_->numbers_given.end() ? given->second : inside_->store->highest_label_number(prefix);
-  label.number = last + 1;
-  return to_text(label);
 }
 
 std::string Logbook::proposed_label(std::int32_t year) const {
