@@ -19,7 +19,6 @@ core/label_test.cpp
 core/logbook_test.cpp
 core/names_test.cpp
 core/session_test.cpp
-core/session_test.cpp
 core/table_cells_test.cpp
 core/table_export_test.cpp
 core/table_row_test.cpp
