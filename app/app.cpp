@@ -56,7 +56,7 @@ Screen screen_of_place(Place place) {
 }
 
 bool shows_parcels(Screen screen) {
-  return screen == Screen::start || screen == Screen::merge;
+  return screen == Screen::start || screen == Screen::merge || screen == Screen::parcels;
 }
 
 BarState bar_state(const BookRows& rows, const UiState& ui) {
@@ -105,6 +105,7 @@ std::optional<Wish> draw_screen(ScreenView& view) {
     case Screen::first:
       return draw_first_screen(view);
     case Screen::cutting:
+      return draw_cutting_screen(view);
     case Screen::outlook:
     case Screen::labels:
       return draw_list_screen(view);
@@ -118,6 +119,8 @@ App::App(Logbook& book, Host& host, Surroundings surroundings, const AppWish& wi
     : book_(book), host_(host), surroundings_(std::move(surroundings)), rows_(book) {
   ui_.helper = wish.helper;
   ui_.settings = wish.settings;
+  // Nobody has been here yet: three questions come before the first day.
+  if (ui_.helper.empty() && book_.entry_count() == 0) ui_.screen = Screen::first;
 }
 
 void App::build_fonts(ImFontAtlas& atlas, const std::string& folder, float scale) {
@@ -195,6 +198,7 @@ void App::arrive() {
   if (ui_.screen == Screen::unpot_choose) ui_.unpot.pot.reset();
   if (ui_.screen == Screen::who) ui_.who = {};
   if (shows_parcels(ui_.screen)) look_for_parcels();
+  if (ui_.screen == Screen::parcels) look_for_places();
 }
 
 void App::go(const Go& to) {
@@ -207,6 +211,7 @@ void App::go(const Go& to) {
     }
     if (ui_.trail.size() > longest_trail) ui_.trail.erase(ui_.trail.begin());
   }
+  if (to.to == Screen::settings) ui_.house.naming = false;
   ui_.screen = to.to;
   ui_.about = to.about;
   arrive();
@@ -241,6 +246,7 @@ void App::carry_out(const Wish& wish) {
     ui_.settings.night = !ui_.settings.night;
   } else if (const auto* settings = std::get_if<Configure>(&wish)) {
     ui_.settings = settings->settings;
+    if (ui_.screen == Screen::first) go(Go{Screen::start, {}});  // the last question is answered
   } else if (std::holds_alternative<PutErrorAside>(wish)) {
     ui_.trouble.reset();
   } else if (std::holds_alternative<UndoKept>(wish)) {
@@ -248,7 +254,8 @@ void App::carry_out(const Wish& wish) {
   } else if (const auto* helper = std::get_if<BeHelper>(&wish)) {
     ui_.helper = helper->name;
     const std::optional<Keep> waiting = std::move(ui_.waiting_for_helper);
-    go_back();
+    ui_.waiting_for_helper.reset();
+    if (ui_.screen == Screen::who) go_back();
     if (waiting) keep(*waiting, false);
   } else if (const auto* when = std::get_if<SetWhen>(&wish)) {
     ui_.when = when->when;
@@ -276,6 +283,12 @@ void App::carry_out(const Wish& wish) {
       if (ui_.merge.put_off.count(matter.id) == 0) answers.emplace_back(matter, matter.proposal);
     }
     settle(answers);
+  } else if (const auto* parcel = std::get_if<HandOut>(&wish)) {
+    hand_out(*parcel);
+  } else if (const auto* copy = std::get_if<BackUp>(&wish)) {
+    back_up(*copy);
+  } else if (std::holds_alternative<CheckBook>(wish)) {
+    check_book();
   }
 }
 
@@ -326,6 +339,11 @@ bool App::idle(double now_ms) {
     std::vector<FoundParcel> after;
     for (const ParcelPreview& one : ui_.merge.waiting) after.push_back(one.file);
     changed = changed || !(before == after);
+    if (ui_.screen == Screen::parcels) {
+      const std::vector<PlaceToWrite> places = ui_.house.places;
+      look_for_places();
+      changed = changed || !(places == ui_.house.places);
+    }
   }
   const Day today = local_day(now());
   if (!(today == drawn_day_)) changed = true;

@@ -32,6 +32,11 @@ struct Surroundings {
   std::function<std::vector<FoundParcel>()> look_for_parcels;
   std::function<Result<FoundParcel>(const std::string& path)> look_at_file;
   std::function<Result<std::unique_ptr<ByteSource>>(const std::string& path)> open_file;
+  // Where parcels and backups can go: the book's folder first, then the sticks.
+  std::function<std::vector<PlaceToWrite>()> places_to_write;
+  std::function<bool(const std::string& path)> file_is_there;
+  // What is written stands there whole once it is committed, or not at all.
+  std::function<Result<std::unique_ptr<ByteSink>>(const std::string& path)> write_file;
 };
 
 // What the window does while long work goes on: shows how far it is, and says whether to go on (false: a person asked
@@ -101,6 +106,13 @@ private:
   void keep_count(bool sure);
   void undo();
   void look_for_parcels();
+  void look_for_places();
+  void hand_out(const HandOut& wish);
+  void back_up(const BackUp& wish);
+  void check_book();
+  // A path in that folder for a new file: what, who, where, the day; with a number behind it where that is taken.
+  [[nodiscard]] std::string new_path(const std::string& folder, const std::vector<std::string>& parts,
+                                     std::string_view ending);
   void merge();
   void settle(const std::vector<std::pair<Matter, Take>>& answers);
   void choose_pot(const PotRow& row);

@@ -1,7 +1,6 @@
 #include "app/book_rows.hpp"
 
 #include <algorithm>
-#include <set>
 
 namespace motherbulb {
 namespace {
@@ -64,6 +63,7 @@ void BookRows::refresh() {
   revision_ = now;
   count();
   matters_ = book_.matters();
+  helpers_ = book_.helpers();
   entries_ = book_.entry_count();
   benches_.reset();
   stock_.reset();
@@ -77,10 +77,8 @@ void BookRows::count() {
   pots_.clear();
   batches_.clear();
   counts_ = {};
-  std::set<std::string> names;
   for (const auto& [id, here] : of_batch_) {
     batches_.push_back(&here.batch);
-    names.insert(here.batch.helper);
     for (const PotView& pot : here.pots) {
       ++(pot.of_pieces() ? counts_.of_pieces : counts_.of_bulbs);
       if (!pot.pot.damage.empty()) ++counts_.with_damage;
@@ -89,14 +87,8 @@ void BookRows::count() {
       if (pot.stage == Stage::started) ++counts_.started;
       if (pot.stage == Stage::forming) ++counts_.forming;
       if (pot.stage == Stage::growing) ++counts_.growing;
-      for (const DamageSeen& damage : pot.pot.damage) {
-        if (!damage.helper.empty()) names.insert(damage.helper);
-      }
-      if (pot.pot.last_look && !pot.pot.last_look->helper.empty()) names.insert(pot.pot.last_look->helper);
     }
   }
-  names.erase("");
-  helpers_.assign(names.begin(), names.end());
   std::sort(batches_.begin(), batches_.end(), [](const BatchState* a, const BatchState* b) {
     if (a->clone != b->clone) return a->clone < b->clone;
     if (a->genus != b->genus) return a->genus < b->genus;

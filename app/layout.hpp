@@ -36,6 +36,9 @@ struct Layout {
   }
 };
 
+// The smallest window, in dp, in which every screen is whole. Larger text takes no more than what is left beyond it.
+inline constexpr float narrowest_dp = 340, lowest_dp = 560;
+
 struct LayoutWish {
   bool job = false;        // a screen for one job at the bench; on a phone its margins are narrow
   bool keep_bar = true;    // false where the main act takes the bottom bar's place (the rail always stays)

@@ -16,17 +16,38 @@ namespace {
 
 using namespace motherbulb;
 
-// `store` empty: the book that was open last.
+// A first book, where no book was ever open on this machine.
+struct FirstBook {
+  std::string path;
+  bool is_new = false;
+};
+FirstBook first_book() {
+  const std::string folder = DesktopHost::usual_data_folder();
+  if (folder.empty()) return {};
+  std::error_code ignored;  // what is not there shows when the book is opened
+  std::filesystem::create_directories(folder, ignored);
+  const std::string path = (std::filesystem::path(folder) / "motherbulb.book").string();
+  return {path, !file_exists(path)};
+}
+
+// `store` empty: the book that was open last, or else a first one.
 int open_window(Host& host, const std::string& store) {
   const std::string folder = DesktopHost::usual_state_folder();
   Remembered remembered = load_remembered(folder);
   if (!store.empty()) remembered.store = std::filesystem::absolute(store).string();
+  OpenWish wish;
+  FirstBook first;
   if (remembered.store.empty()) {
-    return cli::fail_usage("no book was open here before: name one, or make one with `motherbulb demo STORE`.");
+    first = first_book();
+    if (first.path.empty()) {
+      return cli::fail_usage("no book was open here before: name one, or make one with `motherbulb demo STORE`.");
+    }
+    remembered.store = first.path;
+    wish.create = true;
   }
-  const auto book = Logbook::open(remembered.store, OpenWish{}, host);
+  auto book = Logbook::open(remembered.store, wish, host);
   if (!book) return cli::fail(book.error());
-  save_remembered(folder, remembered);
+  if (!first.is_new) save_remembered(folder, remembered);
   WindowOptions options;
   options.helper = remembered.helper;
   options.settings.night = remembered.night;
@@ -45,7 +66,16 @@ int open_window(Host& host, const std::string& store) {
                                                                remembered.text_percent = settings.text_percent;
                                                                save_remembered(folder, remembered);
                                                              });
-  return run ? 0 : cli::fail(run.error());
+  if (!run) {
+    // No window came up: a book made for it alone is not left behind.
+    if (first.is_new) {
+      book = Error{};
+      remove_new_store(first.path);
+    }
+    return cli::fail(run.error());
+  }
+  save_remembered(folder, remembered);
+  return 0;
 }
 
 }  // namespace

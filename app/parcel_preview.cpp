@@ -53,6 +53,15 @@ DayCounts& DayCounts::operator+=(const DayCounts& other) {
   return *this;
 }
 
+std::int64_t lacking_entries(const std::vector<Known>& here, const std::vector<Known>* known_there) {
+  std::int64_t lacking = 0;
+  for (const Known& one : here) {
+    const std::uint64_t there = known_there == nullptr ? 0 : known_up_to(*known_there, one.writer);
+    if (there < one.last) lacking += static_cast<std::int64_t>(one.last - there);
+  }
+  return lacking;
+}
+
 ParcelPreview preview_parcel(const FoundParcel& file, ByteSource& source, const std::vector<Known>& known_here,
                              const std::vector<DeviceRow>& devices) {
   ParcelPreview view;
@@ -64,6 +73,7 @@ ParcelPreview preview_parcel(const FoundParcel& file, ByteSource& source, const 
   auto reader = ParcelReader::open(source);
   if (!reader) return refuse(reader.error());
   view.written_by = (*reader)->head().written_by;
+  view.knows = (*reader)->vector();
   for (const DeviceRow& device : devices) {
     if (device.writer == view.written_by) view.device = device.name;
   }

@@ -36,8 +36,12 @@ struct ParcelPreview {
   std::vector<std::string> helpers;  // of what is new, the busiest first
   std::int64_t fresh = 0;
   std::int64_t known = 0;
+  std::vector<Known> knows;  // what the book had that it was made from
   DayCounts brought;
 };
+
+// How many entries of a book (how far it knows each writer) one that knows so much lacks; null: one that knows nothing.
+[[nodiscard]] std::int64_t lacking_entries(const std::vector<Known>& here, const std::vector<Known>* known_there);
 
 [[nodiscard]] ParcelPreview preview_parcel(const FoundParcel& file, ByteSource& source,
                                            const std::vector<Known>& known_here, const std::vector<DeviceRow>& devices);

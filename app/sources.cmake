@@ -1,5 +1,6 @@
 # Every source of app/ by name, one a line, in order of the alphabet. main.cpp is the program, not the library.
 set(MOTHERBULB_APP_SOURCES
+    acts/house.cpp
     acts/keep.cpp
     acts/merge.cpp
     acts/unpot.cpp
@@ -29,6 +30,10 @@ set(MOTHERBULB_APP_SOURCES
     screens/clone.cpp
     screens/clones.cpp
     screens/cut.cpp
+    screens/cut_choose.cpp
+    screens/cut_proposed.cpp
+    screens/cutting.cpp
+    screens/device_name.cpp
     screens/find.cpp
     screens/first.cpp
     screens/lists.cpp
@@ -48,6 +53,7 @@ set(MOTHERBULB_APP_SOURCES
     touch_map.cpp
     widgets/balance.cpp
     widgets/bars.cpp
+    widgets/descent.cpp
     widgets/grade_picker.cpp
     widgets/icons.cpp
     widgets/labels.cpp
@@ -58,6 +64,11 @@ set(MOTHERBULB_APP_SOURCES
     widgets/slips.cpp
     widgets/start_bulb.cpp
     widgets/strands.cpp
+    widgets/unspaced.cpp
     widgets/work.cpp
     words.cpp
+    words/house.cpp
+    words/who.cpp
+    words/clones.cpp
+    words/cutting.cpp
 )

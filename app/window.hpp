@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "app/app.hpp"
+#include "app/layout.hpp"
 
 namespace motherbulb {
 
@@ -151,8 +152,6 @@ private:
     if (app_.fonts().wants_rebuild()) frames_due_ = std::max(frames_due_, 2);
   }
 
-  // The smallest window in which every screen is whole.
-  static constexpr float narrowest_dp = 340, lowest_dp = 560;
   static constexpr double breath_every_ms = 50;
 
   App& app_;
@@ -191,6 +190,13 @@ Surroundings surroundings_of(const std::string& store) {
     return found(*file);
   };
   around.open_file = [](const std::string& path) { return Files::open(path); };
+  around.places_to_write = [store] {
+    std::vector<PlaceToWrite> places;
+    for (const auto& place : Files::places_to_write(store)) places.push_back({place.folder, place.name, place.stick});
+    return places;
+  };
+  around.file_is_there = [](const std::string& path) { return Files::is_there(path); };
+  around.write_file = [](const std::string& path) { return Files::write(path); };
   return around;
 }
 

@@ -90,8 +90,21 @@ struct AnswerAsked {
   bool yes = false;
 };
 
+// Write a parcel into a folder, under a name that nothing there has: everything, or what that device's book lacks by
+// the parcel of its own that was found here.
+struct HandOut {
+  std::string folder;
+  std::optional<WriterId> lacking;
+};
+// Write a verified copy of the book into a folder, under a name that nothing there has.
+struct BackUp {
+  std::string folder;
+};
+struct CheckBook {};
+
 using Wish = std::variant<Go, GoBack, ChangeTheme, PutErrorAside, UndoKept, BeHelper, SetWhen, Configure, ChoosePot,
-                          KeepCount, LookForParcels, MergeWaiting, SettleMatter, SettleAll, Keep, AnswerAsked>;
+                          KeepCount, LookForParcels, MergeWaiting, SettleMatter, SettleAll, Keep, AnswerAsked,
+                          HandOut, BackUp, CheckBook>;
 
 // A fact of one pot (0: of the whole batch) to keep.
 [[nodiscard]] inline Record fact_of(const BatchId& batch, std::int32_t pot, Payload fact) {

@@ -225,20 +225,11 @@ struct Words {
   std::string_view rest_later =
       "Reminders by your growing plans come with a later version. Until then the pots stand here by stage, the longest "
       "first.";
-  std::string_view clones_title = "Clones";
-  std::string_view clones_second = "{}, {}";
-  std::string_view clones_none = "No clone is in this book yet.";
-  std::string_view clones_later = "Descent, and every bulb accounted for, come with a later version.";
   std::string_view outlook_title = "Outlook";
   std::string_view outlook_second = "What stands there to plan with";
   std::string_view outlook_later =
       "How many you may have, and which to cut, come with a later version. It will count with these bulbs.";
   std::string_view outlook_none = "No bulb is in this book yet.";
-  std::string_view cutting_title = "Cutting";
-  std::string_view cutting_second = "{} begun by cutting";
-  std::string_view cutting_later =
-      "Writing a cutting session down by taps comes with a later version; tables bring them in today.";
-  std::string_view cutting_none = "Nothing was cut yet.";
   std::string_view labels_title = "Labels";
   std::string_view labels_second = "{} with a label";
   std::string_view labels_later =
@@ -247,8 +238,6 @@ struct Words {
   std::string_view since_weeks = "{} since {}";
   std::string_view looked_on = "looked {}";
   std::string_view never_looked = "not looked at yet";
-  std::string_view balance_line = "{} in, {} there, {} out, {} lost";
-  std::string_view balance_open = ", {} open";
 };
 
 [[nodiscard]] const Words& words();

@@ -66,6 +66,16 @@ When Logbook::Inside::now() {
 }
 
 std::string Logbook::Inside::letter() {
+  // The letter that this device was given by name goes before the one that it began with.
+  if (const auto self = store->setting("writer"); self && self->size() == 16) {
+    WriterId id;
+    std::copy(self->begin(), self->end(), id.bytes.begin());
+    const auto& names = bookkeeping.book().names;
+    const auto named = names.find(id);
+    if (named != names.end() && named->second.letter.size() == 1 && named->second.letter[0] >= 'A' &&
+        named->second.letter[0] <= 'Z')
+      return named->second.letter;
+  }
   if (auto known = store->setting("letter"); known && !known->empty()) return *known;
   // The first letter that the book does not know.
   std::set<std::string> taken;
@@ -395,6 +405,10 @@ std::string Logbook::path() const {
 
 std::string Logbook::device_letter() const {
   return inside_->letter();
+}
+
+std::vector<std::string> Logbook::helpers() const {
+  return inside_->store->helpers();
 }
 
 std::vector<DeviceRow> Logbook::devices() const {

@@ -106,6 +106,7 @@ public:
   std::string device_letter() const;  // given, or the first that the book does not know
   std::string path() const;
   std::vector<DeviceRow> devices() const;
+  std::vector<std::string> helpers() const;  // everybody who wrote an entry, by name
   std::vector<BatchState> batches() const;  // sorted by clone, label
   std::optional<BatchState> batch(const BatchId& id) const;
   std::vector<BatchId> batches_by_label(const std::string& label) const;
@@ -128,11 +129,14 @@ public:
   KnownRows known_rows(const FactKey& fact, bool perhaps_tapped = true) const;
   // The next free label of this device for a batch begun in that year.
   std::string next_label(std::int32_t year);
+  // The one that next_label would give now; gives none away.
+  std::string proposed_label(std::int32_t year) const;
   std::vector<Grade> grades_of(const std::string& genus) const;  // classes that counting offers, smallest first
 
   // --- care
   Result<CheckReport> check(Progress* progress = nullptr);
-  Outcome backup(const std::string& file);  // a verified copy; refuses an existing file
+  // A verified copy; refuses an existing file. Stopped, it leaves none.
+  Outcome backup(const std::string& file, Progress* progress = nullptr);
   static Outcome restore(const std::string& file, const std::string& store, Host& host);
 
 private:

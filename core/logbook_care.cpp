@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cstdio>
 
+#include "core/label.hpp"
 #include "core/logbook_inside.hpp"
 #include "core/matters.hpp"
 #include "core/state_codec.hpp"
@@ -149,9 +150,21 @@ Result<CheckReport> Logbook::check(Progress* progress) {
   return report;
 }
 
-Outcome Logbook::backup(const std::string& file) {
+std::string Logbook::proposed_label(std::int32_t year) const {
+  Label label;
+  label.year = year % 100;
+  label.letter = inside_->letter()[0];
+  const std::string prefix = to_text(label).substr(0, 3);
+  const auto given = inside_->numbers_given.find(prefix);
+  const std::int64_t last =
+      given != inside_->numbers_given.end() ? given->second : inside_->store->highest_label_number(prefix);
+  label.number = last + 1;
+  return to_text(label);
+}
+
+Outcome Logbook::backup(const std::string& file, Progress* progress) {
   Inside& in = *inside_;
-  if (auto copied = in.store->copy_to(file); !copied) return copied;
+  if (auto copied = in.store->copy_to(file, progress); !copied) return copied;
   // A backup counts only when it has been read back and found to be the same book.
   const auto verify = [&]() -> Outcome {
     auto copy = Store::open(file, {false, false, true});
@@ -161,6 +174,8 @@ Outcome Logbook::backup(const std::string& file) {
     if ((*copy)->digest_bytes() != in.store->digest_bytes()) {
       return Error{ErrorKind::damaged, file + " does not hold the same entries as the book", {}};
     }
+    if (progress != nullptr && !progress->go_on(1))
+      return Error{ErrorKind::cancelled, "stopped; no backup was written", {}};
     return Done{};
   };
   Outcome verified = verify();

@@ -9,6 +9,7 @@ set(MOTHERBULB_CORE_SOURCES
   demo/last_morning.cpp
   demo/narcissus.cpp
   demo/nerine.cpp
+  file_names.cpp
   label.cpp
   logbook.cpp
   logbook_care.cpp

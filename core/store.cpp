@@ -328,6 +328,13 @@ std::int64_t Store::word(const std::string& text) {
   return no;
 }
 
+std::vector<std::string> Store::helpers() {
+  std::vector<std::string> names;
+  Query query = database_->query("SELECT text FROM word WHERE text<>'' ORDER BY text");
+  while (query.step()) names.push_back(query.text(0));
+  return names;
+}
+
 const std::string& Store::word_text(std::int64_t no) {
   const auto found = word_texts_.find(no);
   if (found != word_texts_.end()) return found->second;

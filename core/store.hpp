@@ -20,6 +20,8 @@
 
 namespace motherbulb {
 
+class Progress;
+
 class Database;
 class Query;
 
@@ -123,6 +125,7 @@ public:
   std::vector<StoryNo> batches_by_mark(const std::string& mark);
   std::int64_t highest_label_number(const std::string& year_and_letter);
   std::vector<std::string> label_letters();
+  std::vector<std::string> helpers();  // everybody who wrote an entry, by name
   std::vector<std::string> labels_twice();
   std::vector<Link> links_to(StoryNo story);
   std::vector<Link> links_from(StoryNo story);
@@ -152,7 +155,7 @@ public:
   FoldedRows folded_rows(StoryNo story);
   void forked_rows(const WriterRow& writer, std::vector<std::uint64_t>& main_out, std::vector<Hash>& aside_in);
   std::vector<std::string> faults();  // of the file and of the tables that no entry covers
-  Outcome copy_to(const std::string& file);
+  Outcome copy_to(const std::string& file, Progress* progress = nullptr);
 
 private:
   Store();

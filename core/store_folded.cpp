@@ -6,6 +6,7 @@
 #include <cstring>
 #include <set>
 
+#include "core/host.hpp"
 #include "core/state_codec.hpp"
 #include "core/store.hpp"
 #include "core/store_sqlite.hpp"
@@ -381,14 +382,49 @@ std::vector<std::string> Store::faults() {
   return found;
 }
 
-Outcome Store::copy_to(const std::string& file) {
+namespace {
+
+// What a copy under way asks of whoever waits for it: how far it is shows in how large it has become.
+struct Copying {
+  const std::string& file;
+  Progress* progress;
+  double whole;  // bytes
+  bool stopped = false;
+};
+
+constexpr int steps_between_questions = 100'000;  // of the store's machine: some milliseconds
+constexpr double share_of_copying = 0.6;          // the rest is reading it back
+
+int ask_copying(void* given) {
+  auto& copying = *static_cast<Copying*>(given);
+  struct stat about {};
+  const double written = ::stat(copying.file.c_str(), &about) == 0 ? static_cast<double>(about.st_size) : 0;
+  const double share = share_of_copying * std::min(1.0, written / std::max(1.0, copying.whole));
+  if (!copying.progress->go_on(share)) copying.stopped = true;
+  return copying.stopped ? 1 : 0;
+}
+
+}  // namespace
+
+Outcome Store::copy_to(const std::string& file, Progress* progress) {
   struct stat about {};
   if (::stat(file.c_str(), &about) == 0) {
     return refusal(file + " is already there; name a new file, since a backup never overwrites one");
   }
   if (auto there = folder_is_there(file); !there) return there;
   Query query = database_->query("VACUUM INTO ?");
+  struct stat own {};
+  Copying copying{file, progress, ::stat(path().c_str(), &own) == 0 ? static_cast<double>(own.st_size) : 0};
+  sqlite3* handle = database_->handle();
+  if (progress != nullptr && handle != nullptr)
+    sqlite3_progress_handler(handle, steps_between_questions, ask_copying, &copying);
   query.bind(file).run();
+  if (handle != nullptr) sqlite3_progress_handler(handle, 0, nullptr, nullptr);
+  if (copying.stopped) {
+    database_->forget_error();
+    std::remove(file.c_str());
+    return Error{ErrorKind::cancelled, "stopped; no copy was written", {}};
+  }
   if (database_->failed()) {
     const Error error = sqlite_error(database_->fault_code(), file, sqlite3_errmsg(database_->handle()));
     database_->forget_error();

@@ -92,6 +92,14 @@ std::string DesktopHost::usual_state_folder() {
   return "";
 }
 
+std::string DesktopHost::usual_data_folder() {
+  const char* data = std::getenv("XDG_DATA_HOME");
+  if (data != nullptr && data[0] == '/') return std::string(data) + "/motherbulb";
+  const char* home = std::getenv("HOME");
+  if (home != nullptr && home[0] == '/') return std::string(home) + "/.local/share/motherbulb";
+  return "";
+}
+
 std::int64_t DesktopHost::now_ms() {
   const auto since = std::chrono::system_clock::now().time_since_epoch();
   return std::chrono::duration_cast<std::chrono::milliseconds>(since).count();

@@ -22,6 +22,8 @@ public:
   void keep_highest_sequence(const WriterId& writer, std::uint64_t sequence) override;
 
   static std::string usual_state_folder();
+  // Where a first book is made; empty where this machine has no place for a person's data.
+  static std::string usual_data_folder();
 
 private:
   std::string state_folder_;

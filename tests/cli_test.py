@@ -307,6 +307,18 @@ class BadInput(CommandLine):
                 self.run_it(*words, code=2)
                 self.assertEqual(self.names(), before)
 
+    def test_without_a_word_and_a_display_it_says_so_and_makes_no_book(self):
+        data = os.path.join(self.folder, "data")
+        self.environment["XDG_DATA_HOME"] = data
+        self.environment["SDL_VIDEODRIVER"] = "x11"
+        self.assertTrue(self.run_it(code=3).stderr.strip())
+        self.assertEqual(os.listdir(os.path.join(data, "motherbulb")), [])
+        # Nor does it remember one; and a store that is named and missing is refused.
+        self.assertEqual(os.listdir(self.path("state/motherbulb")) if os.path.isdir(self.path("state/motherbulb")) else [],
+                         [])
+        self.run_it("no.book", code=2)
+        self.assertFalse(os.path.exists(self.path("no.book")))
+
     def test_commands_that_are_not_built_say_so(self):
         self.take_in("a.book", begun())
         for command in ("due", "yields", "outlook", "plan", "cost", "sample", "trace", "labels", "report"):

@@ -115,31 +115,6 @@ ListView rest_list(ScreenView& view) {
   return list;
 }
 
-std::int64_t out_of(const BulbBalance& b) {
-  return b.cut + b.sold + b.given + b.discarded;
-}
-
-ListView clones_list(ScreenView& view) {
-  const Words& w = words();
-  ListView list{std::string(w.clones_title), "", std::string(w.clones_later), std::string(w.clones_none), {}};
-  std::int64_t bulbs = 0;
-  for (const CloneBalance& one : view.rows.stock().balance) {
-    RowView row;
-    row.with_mark = false;
-    row.name = one.clone.empty() ? std::string(w.clone_unknown) : say(w.clone_quoted, one.clone);
-    row.line = say(w.balance_line, grouped(one.bulbs.begun + one.bulbs.increase), grouped(one.bulbs.there),
-                   grouped(out_of(one.bulbs)), grouped(total(one.bulbs.lost)));
-    if (one.bulbs.open != 0) row.line += say(w.balance_open, grouped(one.bulbs.open));
-    row.right = grouped(one.bulbs.there);
-    row.right_word = one.bulbs.there == 1 ? w.bulb : w.bulbs;
-    bulbs += one.bulbs.there;
-    list.rows.push_back(std::move(row));
-  }
-  list.second = say(w.clones_second, counted(static_cast<std::int64_t>(list.rows.size()), "clone", "clones"),
-                    counted(bulbs, "bulb", "bulbs"));
-  return list;
-}
-
 ListView outlook_list(ScreenView& view) {
   const Words& w = words();
   ListView list{std::string(w.outlook_title),
@@ -160,23 +135,15 @@ ListView outlook_list(ScreenView& view) {
   return list;
 }
 
-ListView batch_list(ScreenView& view, bool labels) {
+ListView labels_list(ScreenView& view) {
   const Words& w = words();
-  ListView list{std::string(labels ? w.labels_title : w.cutting_title),
-                "",
-                std::string(labels ? w.labels_later : w.cutting_later),
-                std::string(labels ? w.labels_none : w.cutting_none),
-                {}};
+  ListView list{std::string(w.labels_title), "", std::string(w.labels_later), std::string(w.labels_none), {}};
   std::vector<const BatchState*> batches;
-  for (const BatchState* known : view.rows.batches()) {
-    const BatchState& batch = *known;
-    if (!batch.begun) continue;
-    if (labels ? !batch.label.empty() : cuts(batch.method)) batches.push_back(&batch);
+  for (const BatchState* batch : view.rows.batches()) {
+    if (batch->begun && !batch->label.empty()) batches.push_back(batch);
   }
-  std::stable_sort(batches.begin(), batches.end(), [&](const BatchState* a, const BatchState* b) {
-    if (labels) return a->label < b->label;
-    return b->begun_on.utc_ms < a->begun_on.utc_ms;
-  });
+  std::stable_sort(batches.begin(), batches.end(),
+                   [](const BatchState* a, const BatchState* b) { return a->label < b->label; });
   for (const BatchState* batch : batches) {
     RowView row;
     row.with_mark = false;
@@ -191,8 +158,7 @@ ListView batch_list(ScreenView& view, bool labels) {
         cuts(batch->method) ? (batch->mothers == 1 ? "mother" : "mothers") : (batch->mothers == 1 ? "bulb" : "bulbs");
     list.rows.push_back(std::move(row));
   }
-  list.second = say(labels ? w.labels_second : w.cutting_second,
-                    counted(static_cast<std::int64_t>(batches.size()), "batch", "batches"));
+  list.second = say(w.labels_second, counted(static_cast<std::int64_t>(batches.size()), "batch", "batches"));
   return list;
 }
 
@@ -204,12 +170,8 @@ ListView list_of(ScreenView& view) {
       return rest_list(view);
     case Screen::outlook:
       return outlook_list(view);
-    case Screen::cutting:
-      return batch_list(view, false);
-    case Screen::labels:
-      return batch_list(view, true);
     default:
-      return clones_list(view);
+      return labels_list(view);
   }
 }
 

@@ -36,11 +36,12 @@ std::optional<Wish> draw_pot_screen(ScreenView& view);
 std::optional<Wish> draw_care_screen(ScreenView& view);
 std::optional<Wish> draw_clones_screen(ScreenView& view);
 std::optional<Wish> draw_clone_screen(ScreenView& view);
+std::optional<Wish> draw_cutting_screen(ScreenView& view);
 std::optional<Wish> draw_cut_screen(ScreenView& view);
 std::optional<Wish> draw_parcels_screen(ScreenView& view);
 std::optional<Wish> draw_settings_screen(ScreenView& view);
 std::optional<Wish> draw_first_screen(ScreenView& view);
-// Cutting sessions so far, outlook, labels: plain lists of what the book holds.
+// Outlook, labels: plain lists of what the book holds.
 std::optional<Wish> draw_list_screen(ScreenView& view);
 
 // --- shared by screens

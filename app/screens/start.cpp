@@ -9,6 +9,7 @@
 #include "app/widgets/slips.hpp"
 #include "app/widgets/start_bulb.hpp"
 #include "app/words.hpp"
+#include "app/words/house.hpp"
 
 namespace motherbulb {
 namespace {
@@ -20,6 +21,7 @@ struct Link {
   Icon icon;
   std::string_view words;
   Screen to;
+  std::size_t cells;
 };
 
 std::array<QuarterView, 4> quarters(ScreenView& view) {
@@ -74,22 +76,42 @@ std::vector<CloneRow> clones(ScreenView& view) {
   return rows;
 }
 
-std::optional<Wish> draw_links(ScreenView& view, Rect area, std::size_t columns) {
+std::vector<Link> links() {
   const Words& w = words();
-  const std::array<Link, 4> links{{{"link:outlook", Icon::outlook, w.link_outlook, Screen::outlook},
-                                   {"link:clones", Icon::clones, w.link_clones, Screen::clones},
-                                   {"link:cutting", Icon::cutting, w.link_cutting, Screen::cutting},
-                                   {"link:labels", Icon::label, w.link_labels, Screen::labels}}};
+  const HouseWords& house = house_words();
+  return {{"link:outlook", Icon::outlook, w.link_outlook, Screen::outlook, 1},
+          {"link:clones", Icon::clones, w.link_clones, Screen::clones, 1},
+          {"link:cutting", Icon::cutting, w.link_cutting, Screen::cutting, 1},
+          {"link:labels", Icon::label, w.link_labels, Screen::labels, 1},
+          {"link:find", Icon::find, house.link_find, Screen::find, 1},
+          {"link:settings", Icon::settle, house.link_settings, Screen::settings, 1},
+          {"link:parcels", Icon::stick, house.link_parcels, Screen::parcels, 2}};
+}
+
+constexpr float link_height = 60;
+constexpr float link_gap = 10;
+
+float links_height(std::size_t columns) {
+  std::size_t cells = 0;
+  for (const Link& link : links()) cells += link.cells;
+  const std::size_t rows = (cells + columns - 1) / columns;
+  return static_cast<float>(rows) * (link_height + link_gap) - link_gap;
+}
+
+// Those from `first` on, `count` of them, in cells of even width; one with more to say takes two.
+std::optional<Wish> draw_links(ScreenView& view, Rect area, std::size_t columns, std::size_t first, std::size_t count) {
   std::optional<Wish> wish;
-  constexpr float gap = 10;
-  const std::size_t rows = (links.size() + columns - 1) / columns;
-  const float wide = (area.w - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
-  const float high = (area.h - gap * static_cast<float>(rows - 1)) / static_cast<float>(rows);
-  for (std::size_t i = 0; i < links.size(); ++i) {
-    const Rect cell{area.x + static_cast<float>(i % columns) * (wide + gap),
-                    area.y + static_cast<float>(i / columns) * (high + gap), wide, high};
-    if (draw_act(view.pen, cell, {links[i].target, links[i].words, ActStyle::link, links[i].icon, true}))
-      wish = Go{links[i].to, {}};
+  const float wide = (area.w - link_gap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
+  std::size_t at = 0;
+  const std::vector<Link> all = links();
+  for (std::size_t i = first; i < std::min(all.size(), first + count); ++i) {
+    const Link& link = all[i];
+    const auto cells = static_cast<float>(std::min(link.cells, columns));
+    const Rect cell{area.x + static_cast<float>(at % columns) * (wide + link_gap),
+                    area.y + static_cast<float>(at / columns) * (link_height + link_gap),
+                    wide * cells + link_gap * (cells - 1), link_height};
+    at += link.cells;
+    if (draw_act(view.pen, cell, {link.target, link.words, ActStyle::link, link.icon, true})) wish = Go{link.to, {}};
   }
   return wish;
 }
@@ -104,12 +126,6 @@ std::optional<Wish> draw_house(ScreenView& view, Rect area, std::size_t most) {
   if (rows.size() > most &&
       draw_word_link(pen, {title.right(), title.middle().y}, "all clones", say(w.start_list_all, rows.size())))
     wish = Go{Screen::clones, {}};
-  if (rows.empty()) {
-    const Rect panel = area.take_top(std::min(area.h, 190.0F));
-    pen.fill(panel, pen.theme.sheet, 8);
-    if (draw_empty(pen, panel.inset(20, 20), w.clones_none, "", "")) return wish;
-    return wish;
-  }
   const float h = row_height(view.layout, false);
   const std::size_t shown = std::min({rows.size(), most, static_cast<std::size_t>(std::max(1.0F, area.h / h))});
   const Rect panel = area.take_top(h * static_cast<float>(shown));
@@ -125,7 +141,67 @@ std::optional<Wish> draw_house(ScreenView& view, Rect area, std::size_t most) {
     if (one.pieces > 0) row.line += ", " + grouped(one.pieces) + " forming";
     row.right = grouped(one.bulbs);
     row.right_word = one.bulbs == 1 ? w.bulb : w.bulbs;
-    draw_row(pen, rest.take_top(h), row, i > 0, view.layout.phone());
+    row.target = "clone:" + one.genus + "/" + one.clone;
+    if (draw_row(pen, rest.take_top(h), row, i > 0, view.layout.phone())) {
+      Subject about;
+      about.clone = one.clone;
+      about.genus = one.genus;
+      wish = Go{Screen::clone, about};
+    }
+  }
+  return wish;
+}
+
+// What to do first where the book is empty: one act, and the other ways in.
+struct FirstSteps {
+  float first = 0, merge = 0, rest = 0;  // heights
+  [[nodiscard]] float all() const { return first + merge + rest; }
+};
+
+constexpr float first_inner = 24;
+
+FirstSteps first_steps(ScreenView& view, float width) {
+  const HouseWords& w = house_words();
+  Pen& pen = view.pen;
+  const float room = width - 2 * first_inner;
+  FirstSteps steps;
+  steps.first = 40 + pen.paragraph_height(room, Type::body_18, w.empty_line, 5) + 16 + 68 + 20;
+  steps.merge = pen.paragraph_height(room, Type::strong_18, w.empty_other, 3) + 10 + 60 + 16;
+  for (const auto& text : {w.empty_table, w.empty_demo}) {
+    steps.rest += pen.paragraph_height(room, Type::body_16, text, 3) + 30;
+  }
+  return steps;
+}
+
+float first_steps_height(ScreenView& view, float width) {
+  return first_steps(view, width).all() + 2 * first_inner;
+}
+
+std::optional<Wish> draw_first_steps(ScreenView& view, Rect area) {
+  const HouseWords& w = house_words();
+  Pen& pen = view.pen;
+  const Theme& t = pen.theme;
+  const FirstSteps steps = first_steps(view, area.w);
+  std::optional<Wish> wish;
+  const Rect panel = area.take_top(steps.all() + 2 * first_inner);
+  pen.fill(panel, t.sheet, 8);
+  Rect inside = panel.inset(first_inner);
+  Rect first = inside.take_top(steps.first);
+  pen.text_in(first.take_top(40), Type::heading_28, t.ink, w.empty_title);
+  first.take_top(pen.paragraph(first, Type::body_18, t.ink2, w.empty_line, 5), 16);
+  if (draw_act(pen, first.take_top(68), {"first:bulbs", w.empty_act, ActStyle::main, Icon::bulb, true}))
+    wish = Go{Screen::cut, {}};
+  pen.fill({inside.x, inside.y - 10, inside.w, 1.5F}, t.well);
+  Rect merge = inside.take_top(steps.merge);
+  merge.take_top(pen.paragraph(merge, Type::strong_18, t.ink, w.empty_other, 3), 10);
+  if (draw_act(pen, merge.take_top(60), {"first:merge", w.empty_merge, ActStyle::quiet, Icon::merge, true}))
+    wish = Go{Screen::merge, {}};
+  const std::array<std::pair<std::string_view, std::string_view>, 2> typed{
+      {{w.empty_table, w.empty_table_command}, {w.empty_demo, w.empty_demo_command}}};
+  for (const auto& [text, command] : typed) {
+    inside.take_top(pen.paragraph(inside, Type::body_16, t.ink2, text, 3));
+    const Type type = pen.fitting({Type::strong_16, Type::strong_15}, command, inside.w);
+    pen.text_in(inside.take_top(24, 6), type, t.ink, command);
   }
   return wish;
 }
@@ -144,7 +220,9 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
   const float right = kept_room(view) + (theme_key ? 72.0F : 0.0F);
   draw_head(pen, l, {title, "", false, false, right});
   // Who is here stands under the date, and is a key.
-  const std::string who = view.ui.helper.empty() ? std::string(w.who_is_here) : view.ui.when ? by_words(view) : view.ui.helper;
+  const std::string who = view.ui.helper.empty() ? std::string(w.who_is_here)
+                          : view.ui.when         ? by_words(view)
+                                                 : view.ui.helper;
   const float who_y = l.phone() ? 61.0F : l.portrait() ? 84.0F : 80.0F;
   const Type who_type = l.phone() ? Type::strong_15 : Type::strong_18;
   const float who_width = pen.width(who_type, who) + 22;
@@ -156,7 +234,8 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
 
   if (theme_key) {
     const float top = l.portrait() ? 28.0F : 10.0F;
-    if (draw_icon_key(pen, {l.head.right() - 56, top, 56, 56}, "theme", view.ui.settings.night ? Icon::sun : Icon::moon))
+    if (draw_icon_key(pen, {l.head.right() - 56, top, 56, 56}, "theme",
+                      view.ui.settings.night ? Icon::sun : Icon::moon))
       wish = ChangeTheme{};
     l.head.w -= 72;
   }
@@ -166,40 +245,64 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
   const std::array<QuarterView, 4> four = quarters(view);
   const int week = iso_week(view.today).week;
   std::optional<std::size_t> opened;
+  // Nothing was begun: what to do first stands in the place of the list.
+  const bool empty = view.rows.batches().empty();
+  const auto draw_list = [&](Rect area, std::size_t most) {
+    if (const auto asked = empty ? draw_first_steps(view, area) : draw_house(view, area, most)) wish = asked;
+  };
+  const auto draw_some_links = [&](Rect area, std::size_t columns, std::size_t first, std::size_t count) {
+    if (const auto asked = draw_links(view, area, columns, first, count)) wish = asked;
+  };
+  // The last three in one row, each as wide as its words want.
+  const auto draw_link_row = [&](Rect row) {
+    constexpr std::array<float, 3> shares{0.31F, 0.28F, 0.41F};
+    const float room = row.w - 2 * link_gap;
+    for (std::size_t i = 0; i < shares.size(); ++i)
+      draw_some_links(row.take_left(i + 1 == shares.size() ? row.w : room * shares[i], link_gap), 1, 4 + i, 1);
+  };
   if (l.landscape()) {
-    Rect left = l.content;
-    Rect rest = left.take_left(left.w * 0.52F, 30);
-    std::swap(left, rest);
-    const Rect links = left.take_bottom(60, 16);
+    // One row of links along the foot: four below the bulb, the others below the list.
+    Rect list = l.content;
+    Rect left = list.take_left(list.w * 0.52F, 30);
+    const Rect links = left.take_bottom(link_height, 16);
     opened = draw_start_bulb(pen, left, false, four, w.week, week);
-    if (const auto asked = draw_links(view, links, left.w > 600 ? 4 : 4)) wish = asked;
-    if (const auto asked = draw_house(view, rest, 8)) wish = asked;
+    draw_some_links(links, 4, 0, 4);
+    draw_link_row(list.take_bottom(link_height, 16));
+    draw_list(list, 8);
   } else if (l.portrait()) {
     Rect area = l.content;
-    if (area.h >= 760) {
+    const float links = links_height(4);
+    const float least = empty ? first_steps_height(view, area.w) : 48 + row_height(l, false) * 3;
+    if (area.h >= 420 + 24 + links + 20 + least) {
       opened = draw_start_bulb(pen, area.take_top(420, 24), false, four, w.week, week);
-      const Rect links = area.take_bottom(60, 20);
-      if (const auto asked = draw_links(view, links, 4)) wish = asked;
-      if (const auto asked = draw_house(view, area, 6)) wish = asked;
+      draw_some_links(area.take_bottom(links, 20), 4, 0, 7);
+      draw_list(area, 6);
     } else {
       const Rect panel{l.page.x, area.y, l.page.w, l.page.bottom() - area.y};
-      const float content = 420 + 24 + 48 + row_height(l, false) * 5 + 24 + 60 + 20;
+      const float list = empty ? least : 48 + row_height(l, false) * 5;
+      const float content = 420 + 24 + list + 24 + links + 20;
       Rect inside{area.x, pen.begin_scroll("start", panel, content), area.w, content};
       opened = draw_start_bulb(pen, inside.take_top(420, 24), false, four, w.week, week);
-      if (const auto asked = draw_links(view, inside.take_top(60, 24), 4)) wish = asked;
-      if (const auto asked = draw_house(view, inside, 5)) wish = asked;
+      if (empty) {
+        draw_list(inside.take_top(list, 24), 5);
+        draw_some_links(inside.take_top(links), 4, 0, 7);
+      } else {
+        draw_some_links(inside.take_top(links, 24), 4, 0, 7);
+        draw_list(inside, 5);
+      }
       pen.end_scroll("start");
     }
   } else {
     const Rect panel{l.page.x, l.content.y, l.page.w, l.page.bottom() - l.content.y};
     const std::size_t shown = std::min<std::size_t>(5, std::max<std::size_t>(1, view.rows.stock().balance.size()));
     const float list =
-        48 + (view.rows.stock().balance.empty() ? 240.0F : row_height(l, false) * static_cast<float>(shown));
-    const float content = 322 + 20 + list + 20 + 130 + 20;
+        empty ? first_steps_height(view, l.content.w) : 48 + row_height(l, false) * static_cast<float>(shown);
+    const float links = links_height(2);
+    const float content = 322 + 20 + list + 20 + links + 20;
     Rect inside{l.content.x, pen.begin_scroll("start", panel, content), l.content.w, content};
     opened = draw_start_bulb(pen, inside.take_top(322, 20), true, four, w.week, week);
-    if (const auto asked = draw_house(view, inside.take_top(list, 20), shown)) wish = asked;
-    if (const auto asked = draw_links(view, inside.take_top(130), 2)) wish = asked;
+    draw_list(inside.take_top(list, 20), shown);
+    draw_some_links(inside.take_top(links), 2, 0, 7);
     pen.end_scroll("start");
   }
   if (opened) wish = Go{screen_of_quarter[*opened], {}};

@@ -84,6 +84,55 @@ struct TwoBooks {
 
 }  // namespace
 
+TEST_CASE("a letter given to this device by name goes on its labels, until that is taken back") {
+  make::Folder folder;
+  FakeHost host;
+  auto book = make::new_book(folder.file("a.book"), host, "A");
+  CHECK(book->next_label(2026).substr(0, 3) == "26A");
+  const Receipt named = make::tap(*book, BatchId{}, 0, DeviceNamed{"potting bench", "K"});
+  CHECK(book->device_letter() == "K");
+  CHECK(book->next_label(2026).substr(0, 3) == "26K");
+  // Another device's name changes nothing here.
+  FakeHost other_host{2};
+  auto other = make::new_book(folder.file("b.book"), other_host, "B");
+  make::tap(*other, BatchId{}, 0, DeviceNamed{"phone", "P"});
+  make::merge(*book, make::parcel(*other));
+  CHECK(book->device_letter() == "K");
+  TakeBack back;
+  back.fact = named.fact;
+  back.helper = "Runa";
+  make::must(book->run(back));
+  CHECK(book->device_letter() == "A");
+}
+
+TEST_CASE("a backup that is stopped on the way leaves no file, and the book goes on") {
+  struct Stop : Progress {
+    bool go_on(double share) override {
+      shares.push_back(share);
+      return false;
+    }
+    std::vector<double> shares;
+  };
+  make::Folder folder;
+  FakeHost host;
+  auto book = make::new_book(folder.file("a.book"), host);
+  make::write_small_day(*book, host);
+  std::vector<Entry> many;
+  make::Device device(1);
+  for (int i = 0; i < 20'000; ++i) many.push_back(device.entry(Watered{"a word"}, book->batches().front().id, 1));
+  make::must(book->append(many));
+  Stop stop;
+  const Outcome stopped = book->backup(folder.file("copy.book"), &stop);
+  REQUIRE_FALSE(stopped.ok());
+  CHECK(stopped.error().kind == ErrorKind::cancelled);
+  REQUIRE_FALSE(stop.shares.empty());
+  CHECK(stop.shares.front() < 0.7);  // on the way, not at its end
+  CHECK_FALSE(std::filesystem::exists(folder.file("copy.book")));
+  make::must(book->backup(folder.file("copy.book")));
+  CHECK(std::filesystem::exists(folder.file("copy.book")));
+  make::tap(*book, book->batches().front().id, 1, Watered{});
+}
+
 TEST_CASE("a kept entry is there after the book was closed and opened") {
   Folder folder;
   FakeHost host;

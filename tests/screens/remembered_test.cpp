@@ -5,7 +5,7 @@
 #include <fstream>
 
 #include "platform/desktop/nearby.hpp"
-#include "tests/make.hpp"
+#include "tests/screens/drive.hpp"
 
 namespace motherbulb {
 
@@ -14,6 +14,47 @@ TEST_CASE("book, helper and theme come back as they were left, names in any scri
   const Remembered left{"some house/the book.book", "Žofie d’Arc", true};
   save_remembered(folder.file("state"), left);
   CHECK(load_remembered(folder.file("state")) == left);
+}
+
+TEST_CASE("every setting of the device comes back, each by itself") {
+  make::Folder folder;
+  Remembered left;
+  left.store = folder.file("a.book");
+  for (int i = 0; i < 5; ++i) {
+    CAPTURE(i);
+    left.night = i == 0;
+    left.left_hand = i == 1;
+    left.less_motion = i == 2;
+    left.south = i == 3;
+    left.text_percent = i == 4 ? 175 : 100;
+    save_remembered(folder.file("state"), left);
+    CHECK(load_remembered(folder.file("state")) == left);
+  }
+}
+
+TEST_CASE("what is tapped in the settings reaches what is remembered, and a window opened from it has it") {
+  make::Folder folder;
+  FakeHost host;
+  auto book = make::new_book(folder.file("house.book"), host);
+  make::write_small_day(*book, host);
+  Remembered remembered;
+  {
+    drive::Driver driver(*book, host, {1440, 900});
+    driver.tap("link:settings");
+    for (const char* tap : {"house:south", "theme:night", "hand:left", "text:150"}) driver.tap(tap);
+    const Settings& now = driver.ui().settings;
+    remembered = {book->path(),    driver.ui().helper, now.night,       now.left_hand,
+                  now.less_motion, now.south,          now.text_percent};
+    save_remembered(folder.file("state"), remembered);
+  }
+  const Remembered found = load_remembered(folder.file("state"));
+  CHECK(found == remembered);
+  drive::Driver again(*book, host,
+                      {1440, 900, found.night, found.helper, found.less_motion, found.left_hand, found.text_percent});
+  CHECK(again.ui().settings.night);
+  CHECK(again.ui().settings.left_hand);
+  CHECK(again.ui().settings.text_percent == 150);
+  CHECK(again.app->fonts().scale() == doctest::Approx(1.5));
 }
 
 TEST_CASE("a file that is missing, of a later version or no text remembers nothing wrong") {

@@ -1,0 +1,10 @@
+#include "app/words/clones.hpp"
+
+namespace motherbulb {
+
+const ClonesWords& clones_words() {
+  static const ClonesWords english;
+  return english;
+}
+
+}  // namespace motherbulb
