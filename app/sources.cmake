@@ -6,6 +6,7 @@ set(MOTHERBULB_APP_SOURCES
     acts/unpot.cpp
     app.cpp
     book_rows.cpp
+    entry_words.cpp
   cli/backup.cpp
   cli/check.cpp
   cli/cli.cpp
@@ -27,6 +28,9 @@ set(MOTHERBULB_APP_SOURCES
     parcel_preview.cpp
     pen.cpp
     screens/care.cpp
+    screens/care/blocks.cpp
+    screens/care/facts.cpp
+    screens/care/forms.cpp
     screens/clone.cpp
     screens/clones.cpp
     screens/cut.cpp
@@ -54,6 +58,7 @@ set(MOTHERBULB_APP_SOURCES
     widgets/balance.cpp
     widgets/bars.cpp
     widgets/descent.cpp
+    widgets/fact_icon.cpp
     widgets/grade_picker.cpp
     widgets/icons.cpp
     widgets/labels.cpp
@@ -71,4 +76,6 @@ set(MOTHERBULB_APP_SOURCES
     words/who.cpp
     words/clones.cpp
     words/cutting.cpp
+    words/care.cpp
+    words/story.cpp
 )

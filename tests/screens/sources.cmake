@@ -2,6 +2,7 @@
 set(MOTHERBULB_SCREENS_SOURCES
     clones_test.cpp
     cut_test.cpp
+    care_test.cpp
     drive.cpp
     first_test.cpp
     idle_test.cpp
@@ -10,6 +11,7 @@ set(MOTHERBULB_SCREENS_SOURCES
     parcels_test.cpp
     parts_test.cpp
     picture_check.cpp
+    pot_test.cpp
     remembered_test.cpp
     settings_test.cpp
     theme_test.cpp
