@@ -47,7 +47,7 @@ Driver::Driver(Logbook& book, Host& host, const Wish& wish) {
   app = std::make_unique<App>(book, host, surroundings_of<NearbyFiles>(book.path()),
                               AppWish{wish.helper, settings_of(wish)});
   app->fonts().keep_log(true);
-  session = std::make_unique<Session<DesktopWindow>>(*app, *window, build_folder() + "/assets/fonts");
+  session = std::make_unique<Session<DesktopWindow>>(*app, *window, build_folder() + "/assets/fonts", wish.scale);
   settle();
 }
 
@@ -86,7 +86,7 @@ std::vector<std::string> Driver::names() const {
 void Driver::tap(const std::string& name) {
   const Target found = target(name);
   REQUIRE_MESSAGE(found.enabled, name << " is not enabled");
-  const Point at = found.rect.middle();
+  const Point at = found.rect.middle() * app->fonts().scale();
   SDL_Event event{};
   event.type = SDL_MOUSEBUTTONDOWN;
   event.button.button = SDL_BUTTON_LEFT;
@@ -110,8 +110,8 @@ void Driver::finger(Uint32 type, Point at, SDL_FingerID finger) {
   event.type = type;
   event.tfinger.touchId = 1;
   event.tfinger.fingerId = finger;
-  event.tfinger.x = at.x / static_cast<float>(window->width_px());
-  event.tfinger.y = at.y / static_cast<float>(window->height_px());
+  event.tfinger.x = at.x * app->fonts().scale() / static_cast<float>(window->width_px());
+  event.tfinger.y = at.y * app->fonts().scale() / static_cast<float>(window->height_px());
   event.tfinger.pressure = 1;
   push(event);
 }
@@ -165,8 +165,8 @@ void Driver::wheel(Point at, float lines) {
   event.type = SDL_MOUSEWHEEL;
   event.wheel.y = static_cast<Sint32>(lines);
   event.wheel.preciseY = lines;
-  event.wheel.mouseX = static_cast<Sint32>(at.x);
-  event.wheel.mouseY = static_cast<Sint32>(at.y);
+  event.wheel.mouseX = static_cast<Sint32>(at.x * app->fonts().scale());
+  event.wheel.mouseY = static_cast<Sint32>(at.y * app->fonts().scale());
   push(event);
   settle();
 }

@@ -37,6 +37,7 @@ struct Wish {
   bool less_motion = true;  // pictures of what is, not of what is on its way
   bool left_hand = false;
   int text_percent = 100;
+  float scale = 1;  // pixels a dp, as on a dense display; width and height are pixels
 };
 
 class Driver {

@@ -148,4 +148,80 @@ TEST_CASE("an empty book says what is not there, on every screen") {
   }
 }
 
+namespace {
+
+// The daily screens and the ways to the others, each from the start.
+void look_round(drive::Driver& driver, const std::string& end) {
+  check_scene(driver, "start" + end);
+  for (const char* place : {"unpot", "pots", "due", "merge"}) {
+    driver.tap(std::string("bar:") + place);
+    check_scene(driver, place + end, true);
+  }
+  const float scale = driver.app->fonts().scale();
+  const Point middle{static_cast<float>(driver.window->width_px()) / scale / 2,
+                     static_cast<float>(driver.window->height_px()) / scale / 2};
+  for (const char* link : {"clones", "cutting", "find", "parcels", "settings"}) {
+    driver.tap("bar:start");
+    const std::string target = std::string("link:") + link;
+    for (int i = 0; i < 30 && !(driver.has(target) && driver.target(target).whole); ++i) driver.wheel(middle, -2);
+    driver.tap(target);
+    check_scene(driver, link + end, true);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("with the text at twice its size every screen is whole, where the window has room for it") {
+  Demo demo;
+  drive::Wish wish;
+  wish.width = 800;
+  wish.height = 1280;
+  wish.text_percent = 200;
+  wish.helper = "Ines";
+  {
+    drive::Driver driver(*demo.book, demo.host, wish);
+    CHECK(driver.app->fonts().scale() == doctest::Approx(2.0));
+    look_round(driver, "-800x1280-text200");
+  }
+  // A laptop has room for a part of it: as much as leaves a whole screen.
+  drive::Wish low = wish;
+  low.width = 1280;
+  low.height = 800;
+  drive::Driver laptop(*demo.book, demo.host, low);
+  CHECK(laptop.app->fonts().scale() > 1.2F);
+  CHECK(laptop.app->fonts().scale() < 2.0F);
+  look_round(laptop, "-1280x800-text200");
+}
+
+TEST_CASE("for the left hand the rail and the acts lie on the left") {
+  Demo demo;
+  drive::Wish wish;
+  wish.left_hand = true;
+  wish.helper = "Ines";
+  drive::Driver driver(*demo.book, demo.host, wish);
+  CHECK(driver.target("bar:start").rect.x > 1100);
+  look_round(driver, "-1280x800-left");
+  driver.tap("bar:unpot");
+  driver.tap(first_named(driver, "batch:"));
+  CHECK(driver.target("keep").rect.right() < 640);
+  check_scene(driver, "unpot-1280x800-left");
+}
+
+TEST_CASE("on displays of two and three pixels a dp the screens are the same, and sharp") {
+  Demo demo;
+  for (const float scale : {2.0F, 3.0F}) {
+    drive::Wish wish;
+    wish.width = static_cast<int>(360 * scale);
+    wish.height = static_cast<int>(520 * scale);
+    wish.scale = scale;
+    wish.helper = "Ines";
+    drive::Driver driver(*demo.book, demo.host, wish);
+    CHECK(driver.app->fonts().scale() == doctest::Approx(scale));
+    const std::string end = "-360x520-at" + std::to_string(static_cast<int>(scale));
+    check_scene(driver, "start" + end);
+    driver.tap("bar:pots");
+    check_scene(driver, "pots" + end);
+  }
+}
+
 }  // namespace motherbulb
