@@ -6,7 +6,6 @@ set(MOTHERBULB_APP_SOURCES
     acts/unpot.cpp
     app.cpp
     book_rows.cpp
-    entry_words.cpp
   cli/backup.cpp
   cli/check.cpp
   cli/cli.cpp
@@ -23,6 +22,7 @@ set(MOTHERBULB_APP_SOURCES
   cli/restore.cpp
   cli/stock.cpp
   cli/withdraw.cpp
+    entry_words.cpp
     fonts.cpp
     matter_words.cpp
     parcel_preview.cpp
@@ -57,25 +57,34 @@ set(MOTHERBULB_APP_SOURCES
     touch_map.cpp
     widgets/balance.cpp
     widgets/bars.cpp
+    widgets/bench.cpp
+    widgets/damage_note.cpp
     widgets/descent.cpp
     widgets/fact_icon.cpp
     widgets/grade_picker.cpp
+    widgets/how_bad.cpp
     widgets/icons.cpp
+    widgets/label_keys.cpp
     widgets/labels.cpp
     widgets/matter_panel.cpp
     widgets/letters.cpp
     widgets/mother.cpp
     widgets/number_pad.cpp
+    widgets/see_tiles.cpp
     widgets/slips.cpp
+    widgets/stage_band.cpp
     widgets/start_bulb.cpp
     widgets/strands.cpp
     widgets/unspaced.cpp
     widgets/work.cpp
     words.cpp
-    words/house.cpp
-    words/who.cpp
+    words/bench.cpp
     words/clones.cpp
     words/cutting.cpp
+    words/find.cpp
+    words/rest.cpp
+    words/house.cpp
+    words/who.cpp
     words/care.cpp
     words/story.cpp
 )

@@ -12,6 +12,7 @@
 #include "app/drafts/find.hpp"
 #include "app/drafts/house.hpp"
 #include "app/drafts/merge.hpp"
+#include "app/drafts/rest.hpp"
 #include "app/drafts/story.hpp"
 #include "app/drafts/unpot.hpp"
 #include "app/drafts/who.hpp"
@@ -53,6 +54,7 @@ struct UiState {
   WhoDraft who;
   BenchDraft bench;
   FindDraft find;
+  RestDraft rest;
   CutDraft cut;
   CareDraft care;
   ClonesDraft clones;

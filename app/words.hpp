@@ -214,17 +214,6 @@ struct Words {
   std::string_view act_work_counts = "It stood on";
 
   // Lists of what comes later.
-  std::string_view pests_title = "Pests & damage";
-  std::string_view pests_second = "{}, {} on hold";
-  std::string_view pests_none = "No pest or damage is noted on any pot that stands.";
-  std::string_view pests_later =
-      "Noting what you see, pot by pot, comes with a later version. Until then this list shows what the book holds.";
-  std::string_view rest_title = "Rest & repot";
-  std::string_view rest_second = "{} by where they are in their year";
-  std::string_view rest_none = "No pot is filled.";
-  std::string_view rest_later =
-      "Reminders by your growing plans come with a later version. Until then the pots stand here by stage, the longest "
-      "first.";
   std::string_view outlook_title = "Outlook";
   std::string_view outlook_second = "What stands there to plan with";
   std::string_view outlook_later =
@@ -235,9 +224,6 @@ struct Words {
   std::string_view labels_later =
       "Printing labels comes with a later version. These are the labels that the book knows.";
   std::string_view labels_none = "No batch has a label yet.";
-  std::string_view since_weeks = "{} since {}";
-  std::string_view looked_on = "looked {}";
-  std::string_view never_looked = "not looked at yet";
 };
 
 [[nodiscard]] const Words& words();

@@ -4,7 +4,6 @@
 
 #include "app/screens/screens.hpp"
 #include "app/widgets/labels.hpp"
-#include "app/widgets/mother.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
 
@@ -18,102 +17,6 @@ struct ListView {
   std::string none;   // where there is no row
   std::vector<RowView> rows;
 };
-
-ListView pests_list(ScreenView& view) {
-  const Words& w = words();
-  ListView list{std::string(w.pests_title), "", std::string(w.pests_later), std::string(w.pests_none), {}};
-  std::int64_t pots = 0;
-  std::int64_t held = 0;
-  struct Noted {
-    const PotView* pot;
-    const PotState::Damaged* damage;
-  };
-  std::vector<Noted> notes;
-  for (const PotView* noted : view.rows.pots()) {
-    const PotView& row = *noted;
-    if (!row.pot.damage.empty()) ++pots;
-    if (on_hold(row.batch, row.pot)) ++held;
-    for (const PotState::Damaged& damage : row.pot.damage) notes.push_back({&row, &damage});
-  }
-  std::stable_sort(notes.begin(), notes.end(),
-                   [](const Noted& a, const Noted& b) { return a.damage->when.utc_ms > b.damage->when.utc_ms; });
-  for (const Noted& one : notes) {
-    RowView row;
-    row.icon = icon_of(one.damage->cause);
-    row.mark_word = one.damage->detail.empty() ? std::string(name_of(one.damage->cause)) : one.damage->detail;
-    row.tag = pot_label(one.pot->batch, one.pot->pot.pot.number);
-    row.name = clone_words(one.pot->batch);
-    if (view.layout.phone()) row.line = row.mark_word + ", ";
-    row.line += one.damage->helper + (one.damage->helper.empty() ? "" : ", ") +
-                day_near(local_day(one.damage->when), view.today);
-    static constexpr std::array<const char*, 4> how_bad{"", "a trace", "some", "much"};
-    const auto bad = static_cast<std::size_t>(std::clamp<std::int32_t>(one.damage->how_bad, 0, 3));
-    if (bad > 0) row.line += std::string(", ") + how_bad[bad];
-    if (!one.damage->note.empty()) row.line += ": " + one.damage->note;
-    list.rows.push_back(std::move(row));
-  }
-  for (const PotView* pot : view.rows.pots()) {
-    const PotView& one = *pot;
-    if (!on_hold(one.batch, one.pot)) continue;
-    RowView row;
-    row.mark = Mark::on_hold;
-    row.mark_word = "on hold";
-    row.tag = pot_label(one.batch, one.pot.pot.number);
-    row.name = clone_words(one.batch);
-    row.line = one.pot.held_reason.empty() ? one.batch.held_reason : one.pot.held_reason;
-    list.rows.push_back(std::move(row));
-  }
-  list.second = say(w.pests_second, counted(pots, "pot with notes", "pots with notes"), held);
-  return list;
-}
-
-ListView rest_list(ScreenView& view) {
-  const Words& w = words();
-  ListView list{std::string(w.rest_title), "", std::string(w.rest_later), std::string(w.rest_none), {}};
-  std::vector<const PotView*> pots = view.rows.pots();
-  const auto since = [](const PotView& row) {
-    if (row.pot.phase_on) return row.pot.phase_on->utc_ms;
-    return row.batch.phase_on && row.pot.filled_order < row.batch.phase_order ? row.batch.phase_on->utc_ms
-                                                                              : row.pot.filled_on.utc_ms;
-  };
-  const auto rank = [](const PotView& row) {
-    switch (stage_of(row.batch, row.pot)) {
-      case Stage::drying_off:
-        return 0;
-      case Stage::resting:
-        return 1;
-      case Stage::started:
-        return 2;
-      case Stage::growing:
-        return 3;
-      default:
-        return 4;
-    }
-  };
-  std::stable_sort(pots.begin(), pots.end(), [&](const PotView* a, const PotView* b) {
-    if (rank(*a) != rank(*b)) return rank(*a) < rank(*b);
-    return since(*a) < since(*b);
-  });
-  for (const PotView* pot : pots) {
-    const Stage stage = stage_of(pot->batch, pot->pot);
-    const When start = moment(since(*pot), pot->pot.filled_on.offset_minutes);
-    RowView row;
-    row.mark = mark_of(stage);
-    row.mark_word = std::string(name_of(stage));
-    row.tag = pot_label(pot->batch, pot->pot.pot.number);
-    row.name = clone_words(pot->batch);
-    row.line = say(w.since_weeks, name_of(stage), day_near(local_day(start), view.today));
-    row.line += " (" + weeks_between(local_day(start), view.today) + ")";
-    const auto looked = last_looked(pot->batch, pot->pot);
-    // A phone has no room for it.
-    if (!view.layout.phone())
-      row.line +=
-          ", " + (looked ? say(w.looked_on, day_near(local_day(*looked), view.today)) : std::string(w.never_looked));
-    list.rows.push_back(std::move(row));
-  }
-  list.second = say(w.rest_second, counted(static_cast<std::int64_t>(pots.size()), "pot", "pots"));
-  return list;
-}
 
 ListView outlook_list(ScreenView& view) {
   const Words& w = words();
@@ -164,10 +67,6 @@ ListView labels_list(ScreenView& view) {
 
 ListView list_of(ScreenView& view) {
   switch (view.ui.screen) {
-    case Screen::pots:
-      return pests_list(view);
-    case Screen::rest:
-      return rest_list(view);
     case Screen::outlook:
       return outlook_list(view);
     default:
@@ -183,8 +82,7 @@ std::optional<Wish> draw_list_screen(ScreenView& view) {
   Layout& l = view.layout;
   std::optional<Wish> wish;
   const ListView list = list_of(view);
-  const bool from_bar = view.ui.screen == Screen::pots || view.ui.screen == Screen::rest;
-  if (draw_head(pen, l, {list.title, list.second, !from_bar, false, kept_room(view), {}, false}).back) wish = GoBack{};
+  if (draw_head(pen, l, {list.title, list.second, true, false, kept_room(view), {}, false}).back) wish = GoBack{};
   if (draw_kept(view)) wish = UndoKept{};
   if (draw_trouble(view)) wish = PutErrorAside{};
 

@@ -162,6 +162,10 @@ void draw_tools(const Box& b, Icon icon) {
     case Icon::bulb:
       b.pen.path(bulb_outline(b.at(12, 12), 20 * b.unit), b.color, b.stroke, true);
       break;
+    case Icon::find:
+      b.ring(10, 10, 6.8F);
+      b.open({{15, 15}, {21, 21}});
+      break;
     default:
       break;
   }
@@ -253,6 +257,69 @@ void draw_troubles(const Box& b, Icon icon) {
       b.arc(12, 15.5F, 7, 0, 180);
       b.bend({5, 15.5F}, {{5, 11}, {9.5F, 7}, {12, 2.5F}});
       b.open({{3, 4}, {21, 22}});
+      break;
+    case Icon::wool:
+      b.ring(12, 12.5F, 4.6F);
+      for (int i = 0; i < 9; ++i) {
+        const float angle = static_cast<float>(i) * 2 * pi / 9 + 0.2F;
+        b.open({{12 + 6.6F * std::cos(angle), 12.5F + 6.6F * std::sin(angle)},
+                {12 + 10.2F * std::cos(angle + 0.16F), 12.5F + 10.2F * std::sin(angle + 0.16F)}});
+      }
+      break;
+    case Icon::worm:
+      b.bend({2.5F, 17}, {{5.5F, 4}, {9, 6}, {11, 12}});
+      b.bend({11, 12}, {{13, 19}, {17, 20}, {21.5F, 7}});
+      break;
+    case Icon::aphid:
+      b.bend({12, 6}, {{19, 7}, {20, 20}, {12, 20.5F}});
+      b.bend({12, 20.5F}, {{4, 20}, {5, 7}, {12, 6}});
+      b.open({{10.5F, 6.5F}, {6.5F, 2}});
+      b.open({{13.5F, 6.5F}, {17.5F, 2}});
+      b.open({{6.4F, 11}, {2.5F, 9}});
+      b.open({{17.6F, 11}, {21.5F, 9}});
+      b.open({{6.2F, 16}, {2.5F, 18.5F}});
+      b.open({{17.8F, 16}, {21.5F, 18.5F}});
+      break;
+    case Icon::grub:
+      b.arc(12.5F, 12.5F, 8.6F, 60, 300);
+      b.arc(12.5F, 12.5F, 3.4F, 60, 300);
+      b.bend({16.8F, 5.1F}, {{20.5F, 7.5F}, {18, 11.5F}, {14.2F, 9.6F}});
+      b.open({{16.8F, 19.9F}, {14.2F, 15.5F}});
+      b.open({{4.2F, 10.6F}, {8.9F, 11.6F}});
+      b.open({{6.6F, 18.7F}, {9.9F, 15.2F}});
+      break;
+    case Icon::squirrel:
+      b.bend({8, 21}, {{1, 19}, {1, 3}, {7, 3}});
+      b.bend({7, 3}, {{12, 3}, {10, 9}, {8, 10}});
+      b.bend({8, 21}, {{7, 13}, {12, 11}, {15, 11}});
+      b.bend({15, 11}, {{14, 5}, {21.5F, 5.5F}, {21, 10}});
+      b.bend({21, 10}, {{20.5F, 12.5F}, {17, 12}, {17, 15}});
+      b.bend({17, 15}, {{17.5F, 18}, {16.5F, 21}, {15, 21}});
+      b.open({{8, 21}, {17.5F, 21}});
+      b.dot(18, 9, 1.1F);
+      break;
+    case Icon::mosaic:
+      b.bend({9, 22}, {{4, 14}, {6, 6}, {12, 2}});
+      b.bend({12, 2}, {{18, 7}, {17, 15}, {9, 22}});
+      b.open({{8, 9.5F}, {11.5F, 8}, {12.5F, 12}, {9, 13}});
+      b.open({{14.5F, 10}, {13, 15}});
+      b.open({{9, 17}, {11.5F, 16}});
+      break;
+    case Icon::rings:
+      b.bend({9, 22}, {{4, 14}, {6, 6}, {12, 2}});
+      b.bend({12, 2}, {{18, 7}, {17, 15}, {9, 22}});
+      b.ring(11.4F, 8.8F, 2);
+      b.ring(10.2F, 15, 2);
+      b.dot(19.5F, 18, 1.3F);
+      break;
+    case Icon::mould:
+      b.open({{3, 20.5F}, {21, 20.5F}});
+      b.open({{7, 20}, {6, 12}});
+      b.open({{12, 20}, {12, 9}});
+      b.open({{17, 20}, {18, 12}});
+      b.dot(6, 9.5F, 2.3F);
+      b.dot(12, 5.5F, 2.6F);
+      b.dot(18, 9.5F, 2.3F);
       break;
     case Icon::unknown:
       b.bend({7.5F, 8.5F}, {{7.5F, 1.5F}, {17, 1.5F}, {17, 8}});

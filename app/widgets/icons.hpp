@@ -44,8 +44,17 @@ enum class Icon {
   warning,
   stick,
   bulb,
+  find,
+  wool,
+  worm,
+  aphid,
+  grub,
+  squirrel,
+  mosaic,
+  rings,
+  mould,
 };
-inline constexpr int icon_count = 38;
+inline constexpr int icon_count = 47;
 
 // `size` is the side of the box in dp; the stroke grows with it, but never under 1.6 dp.
 void draw_icon(Pen& pen, Icon icon, Point middle, float size, Color color);

@@ -27,8 +27,8 @@ void draw_sheet(Pen& pen) {
   Rect rest{36, 24, width - 72, height - 48};
   Rect icons = panel(pen, rest.take_right(400, 20), "Icons, 24 dp box, stroke 2.4");
   for (int i = 0; i < icon_count; ++i) {
-    const float x = icons.x + 36 + static_cast<float>(i % 5) * 74;
-    const float y = icons.y + 30 + static_cast<float>(i / 5) * 92;
+    const float x = icons.x + 36 + static_cast<float>(i % 6) * 60;
+    const float y = icons.y + 30 + static_cast<float>(i / 6) * 92;
     draw_icon(pen, static_cast<Icon>(i), {x, y}, 30, pen.theme.tunic);
   }
   Rect left = rest.take_left((rest.w - 20) / 2, 20);

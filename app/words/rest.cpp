@@ -1,0 +1,10 @@
+#include "app/words/rest.hpp"
+
+namespace motherbulb {
+
+const RestWords& rest_words() {
+  static const RestWords english;
+  return english;
+}
+
+}  // namespace motherbulb
