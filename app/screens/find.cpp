@@ -458,9 +458,15 @@ std::optional<Wish> draw_find_screen(ScreenView& view) {
       asked = draw_found(view, area, {l.page.x, area.y, l.page.w, l.page.bottom() - area.y});
     } else {
       draw_ways(view, ways);
-      draw_field(view, area.take_top(60, gap));
       const Rect act = area.take_bottom(60, gap);
-      draw_all_keys(view, area);
+      // In a low window the keys keep their size and scroll.
+      constexpr std::size_t most_rows = 6;
+      const float keys = 60 + gap + static_cast<float>(most_rows) * (56 + gap);
+      const float height = std::max(area.h, keys);
+      Rect inside{area.x, pen.begin_scroll("find:keys", area, height), area.w, height};
+      draw_field(view, inside.take_top(60, gap));
+      draw_all_keys(view, inside);
+      pen.end_scroll("find:keys");
       asked = draw_phone_act(view, act);
     }
   }
