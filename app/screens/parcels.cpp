@@ -14,7 +14,6 @@ namespace {
 
 constexpr float inner = 20;
 constexpr float between = 16;
-constexpr float key = 56;
 constexpr float gap = 8;
 constexpr float act = 64;
 
