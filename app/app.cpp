@@ -64,7 +64,7 @@ BarState bar_state(const BookRows& rows, const UiState& ui) {
   bar.chosen = place_of_screen(ui.screen);
   bar.counts[1] = rows.counts().of_pieces;
   bar.counts[2] = rows.counts().with_damage;
-  bar.counts[3] = rows.counts().resting;
+  // What is due is known only with growing plans; pots that rest as they should wait for nobody.
   for (const ParcelPreview& one : ui.merge.waiting) bar.counts[4] += one.readable && one.fresh > 0 ? 1 : 0;
   if (bar.counts[4] == 0) bar.counts[4] = static_cast<int>(rows.matters().size());
   return bar;

@@ -73,7 +73,7 @@ std::string_view name_of(Stage stage) {
     case Stage::growing:
       return "growing";
     case Stage::drying_off:
-      return "dry off";
+      return "drying off";
     case Stage::resting:
       return "resting";
     case Stage::started:

@@ -105,7 +105,6 @@ struct Words {
   std::string_view unpot_none = "No pot is filled. What is potted up shows here.";
   std::string_view unpot_none_kind = "No pot of this kind is filled.";
   std::string_view pot_of_pots = "Pot {} of {}";
-  std::string_view pot_of_pots_phone = "{}, pot {} of {}";
   std::string_view size_round = "Size round, cm";
   std::string_view under_size = "under {}";
   std::string_view no_size = "no size";
@@ -125,6 +124,7 @@ struct Words {
   std::string_view keep_next = "Keep {}, next pot";
   std::string_view keep_next_long = "Keep {} and take the next pot";
   std::string_view keep_last = "Keep {}, last pot";
+  std::string_view ask_nothing = "Nothing is counted out of this pot. Is it empty?";
   std::string_view keep_none = "Keep: nothing formed";
   std::string_view keep_no_bulbs = "Keep: none left";
   std::string_view kept_pot = "Pot {}: {} kept";

@@ -130,6 +130,12 @@ void App::next_pot() {
 
 void App::keep_count(bool sure) {
   UnpotDraft& draft = ui_.unpot;
+  // Where Keep stood for the last pot, a second tap of a wet hand must not empty the next one.
+  if (!sure && draft.total() == 0) {
+    draft.asked = words().ask_nothing;
+    draft.choosing_cause = false;
+    return;
+  }
   const PotState& pot = draft.pot->pot;
   std::vector<Command> commands;
   Record record;

@@ -42,7 +42,7 @@ HelperLabel label_of(const ParcelPreview& one) {
   }
   label.number = grouped(one.fresh);
   label.number_word = w.new_word;
-  label.second = say(w.known_word, grouped(one.known));
+  if (one.known > 0) label.second = say(w.known_word, grouped(one.known));
   label.weight = one.fresh;
   return label;
 }

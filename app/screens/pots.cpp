@@ -552,10 +552,14 @@ float pot_record(ScreenView& view, Rect area, const PotView& pot, bool narrow, b
     if (draw) pen.paragraph(line, Type::body_16, t.tunic, why, 4);
   }
   const BalanceView balance = balance_of(pot);
-  if (balance.in > 0 && !balance.parts.empty()) {
+  const auto take_balance = [&] {
+    if (balance.in <= 0 || balance.parts.empty()) return;
     const Rect bar = area.take_top(balance_height(pen, area.w, balance), 16);
     if (draw) draw_balance(pen, bar, balance);
-  }
+  };
+  // Upright the card is low: what was seen comes before what was counted.
+  const bool notes_first = view.layout.portrait() && !pot.pot.damage.empty();
+  if (!notes_first) take_balance();
   if (pot.pot.damage.empty()) {
     const float h = pen.paragraph_height(area.w, Type::body_16, w.no_damage, 2);
     const Rect line = area.take_top(h, 4);
@@ -571,6 +575,7 @@ float pot_record(ScreenView& view, Rect area, const PotView& pot, bool narrow, b
     const Rect at = area.take_top(damage_note_height(pen, area.w, note, narrow));
     if (draw) draw_damage_note(pen, at, note, narrow);
   }
+  if (notes_first) take_balance();
   return area.y - top;
 }
 

@@ -300,7 +300,11 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
     const float links = links_height(2);
     const float content = 322 + 20 + list + 20 + links + 20;
     Rect inside{l.content.x, pen.begin_scroll("start", panel, content), l.content.w, content};
-    opened = draw_start_bulb(pen, inside.take_top(322, 20), true, four, w.week, week);
+    // In a low, wide window it keeps the shape of a bulb.
+    Rect bulb = inside.take_top(322, 20);
+    const float wide = std::min(bulb.w, 480.0F);
+    bulb = {bulb.middle().x - wide / 2, bulb.y, wide, bulb.h};
+    opened = draw_start_bulb(pen, bulb, true, four, w.week, week);
     draw_list(inside.take_top(list, 20), shown);
     draw_some_links(inside.take_top(links), 2, 0, 7);
     pen.end_scroll("start");

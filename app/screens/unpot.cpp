@@ -339,7 +339,8 @@ std::optional<Wish> draw_keep(ScreenView& view, Rect area) {
   }
   const bool enter = view.pen.touch.take_key(Key::enter);
   const bool can = draft.asked.empty();
-  if (draw_act(view.pen, area, {"keep", text, ActStyle::main, Icon::tick, can}) || (enter && can))
+  if (draw_act(view.pen, area, {"keep", text, total == 0 ? ActStyle::quiet : ActStyle::main, Icon::tick, can}) ||
+      (enter && can))
     return KeepCount{false};
   return std::nullopt;
 }
@@ -424,9 +425,9 @@ std::optional<Wish> draw_unpot_screen(ScreenView& view) {
   bool who = false;
   const bool when_set = view.ui.when.has_value();
   if (l.phone()) {
-    const std::string clone = clone_words(draft.pot->batch);
-    const std::string second = say(w.pot_of_pots_phone, label, draft.number, draft.of);
-    const HeadAnswer head = draw_head(view.pen, l, {clone, second, true, true, 68, by_words(view), when_set});
+    // Which pot is in the hand comes before whose it is.
+    const HeadAnswer head =
+        draw_head(view.pen, l, {label, clone_words(draft.pot->batch), true, false, 68, by_words(view), when_set});
     back = head.back;
     who = head.who;
     draw_mother_target(view, {l.head.right() - 60, 8, 60, 60}, {l.head.right() - 30, 38}, 27);

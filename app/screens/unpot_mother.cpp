@@ -175,8 +175,8 @@ void draw_sections(ScreenView& view, Rect area) {
   const float radius = large_radius(area);
   draft.section = std::min(draft.section, draft.sections.size() - 1);
   const Rect title = area.take_top(36, 8);
-  pen.text_in(title, pen.fitting({Type::heading_24, Type::heading_20}, w.sections_title, title.w), t.ink,
-              w.sections_title);
+  const std::string_view asks = draft.asking_why ? w.sections_nothing : w.sections_title;
+  pen.text_in(title, pen.fitting({Type::heading_24, Type::heading_20}, asks, title.w), t.ink, asks);
   const Rect done = area.take_bottom(60, gap);
   Rect row = area.take_bottom(60, gap);
   const float wide = (row.w - 3 * gap) / 4;

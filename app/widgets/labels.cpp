@@ -63,6 +63,8 @@ bool draw_act(Pen& pen, Rect rect, const Act& act) {
       break;
     case ActStyle::quiet:
     case ActStyle::square:
+      // By night a well is nearly the ground's colour.
+      edge = t.night ? 2.0F : 0.0F;
       break;
     case ActStyle::link:
     case ActStyle::plain:
