@@ -177,7 +177,7 @@ Result<bool> CellReader::next(CellRow& row) {
       row.fault = "the row is longer than 16 MB; a quotation mark that closes a cell is missing";
     }
     row.cells.resize(cell + 1);
-    if (!any && row.fault.empty()) continue;  // nothing but separators
+    if (size == 0 && row.fault.empty()) continue;  // nothing but separators, and cells that are quoted and empty
     return true;
   }
 }

@@ -58,6 +58,12 @@ TEST_CASE("lines are counted where a row begins, line breaks in cells among them
   CHECK(all.lines == std::vector<std::int64_t>{1, 2, 7});
 }
 
+TEST_CASE("a row in which nothing stands is passed over, quoted or not") {
+  const Read all = read("a,b\n\"\"\n\"\",\n,\"\"\nc,\"\"\n\"\"");
+  CHECK(all.rows == Rows{{"a", "b"}, {"c", ""}});
+  CHECK(all.lines == std::vector<std::int64_t>{1, 5});
+}
+
 TEST_CASE("a quotation mark where none may stand is a fault of its row alone") {
   const Read all = read("a,b\nx\"y,1\n\"x\"y,1\n\"open,1\n");
   REQUIRE(all.faults.size() == 4);
