@@ -53,6 +53,16 @@ struct Words {
   std::string_view asked_yes = "Yes, keep it";
   std::string_view asked_no = "Look again";
 
+  // What became of a pot's pieces and bulbs.
+  std::string_view holds_at = "{}, {}";   // contents, place
+  std::string_view count_word = "{} {}";  // 2, "rot"
+  std::string_view b_growing = "{} growing";
+  std::string_view b_taken = "{} taken out";
+  std::string_view b_sold = "{} sold";
+  std::string_view b_cut = "{} cut";
+  std::string_view b_given = "{} given";
+  std::string_view b_discarded = "{} discarded";
+
   // Start.
   std::string_view day_title = "{} {} {}";  // weekday, day, month
   std::string_view who_is_here = "Who is here?";

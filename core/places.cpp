@@ -44,6 +44,11 @@ std::string join_place(const PlaceParts& parts) {
   return parts.bench + ", no. " + std::to_string(parts.position);
 }
 
+std::string near_name(std::string_view bench) {
+  const std::size_t comma = bench.rfind(", ");
+  return std::string(comma == std::string_view::npos ? bench : bench.substr(comma + 2));
+}
+
 bool walked_before(std::string_view a, std::string_view b) {
   std::size_t i = 0;
   std::size_t j = 0;

@@ -20,6 +20,8 @@ struct PlaceParts {
 // it, is the position. Anything else is part of the bench: "bench 2" is the bench 2 and not position 2 of a bench.
 [[nodiscard]] PlaceParts split_place(std::string_view place);
 [[nodiscard]] std::string join_place(const PlaceParts& parts);  // "BENCH, no. 15"
+// What of a bench's name tells it from the others in one house: "bench 2" of "Skerry House, bench 2".
+[[nodiscard]] std::string near_name(std::string_view bench);
 // Benches in walking order: numbers in them count as numbers, so that bench 10 comes after bench 9.
 [[nodiscard]] bool walked_before(std::string_view a, std::string_view b);
 

@@ -27,21 +27,6 @@ constexpr std::array in_pot{Kind::watered, Kind::fed,  Kind::treated, Kind::look
 constexpr std::array bulbs{Kind::flowered, Kind::sold,   Kind::given, Kind::discarded,
                            Kind::lost,     Kind::tested, Kind::held,  Kind::cleared};
 
-std::string near_name(const std::string& bench) {
-  const std::size_t comma = bench.rfind(", ");
-  return comma == std::string::npos ? bench : bench.substr(comma + 2);
-}
-
-std::string when_words(const ScreenView& view, const When& when) {
-  const std::string day = day_near(local_day(when), view.today);
-  const std::string time = clock_time(when);
-  return time.empty() || local_day(when).days < view.today.days - 1 ? day : say(words().then_at, day, time);
-}
-
-std::string holds_words(const PotView& pot) {
-  return pot.of_pieces() ? pieces_word(pot.batch.method, pot.pot.pieces) : contents_words(pot.pot);
-}
-
 // ------------------------------------------------------------------------------------------------ what it is about
 
 // "18 growing, 6 resting".
@@ -78,7 +63,7 @@ void name_it(CareDraft& draft) {
   for (const PotView* pot : pots) clones.insert(pot->batch.clone);
   if (clones.size() > 1) {
     picture.line =
-        say(w.holds_at, counted(static_cast<std::int64_t>(clones.size()), w.clone, w.clones), stages_words(pots));
+        say(w.joined, counted(static_cast<std::int64_t>(clones.size()), w.clone, w.clones), stages_words(pots));
   } else {
     picture.line = stages_words(pots);
   }
@@ -114,7 +99,7 @@ void tell_last(ScreenView& view, CareDraft& draft) {
     std::string what = fact_words(line->fact, context);
     if (!one && line->entry.pot != 0)
       what = say(story_words().with_note, pot_label(*picture.batch, line->entry.pot), what);
-    picture.last.push_back(say(care_words().last_line, what, when_words(view, line->entry.when)));
+    picture.last.push_back(say(care_words().last_line, what, when_about_words(view, line->entry.when)));
   }
 }
 
@@ -184,7 +169,7 @@ std::string gone_words(ScreenView& view) {
   const std::string label = batch == nullptr ? say(w.slip_pot, id.number) : pot_label(*batch, id.number);
   const std::optional<PotState> pot = view.rows.book().pot(id);
   if (pot && pot->emptied && pot->count)
-    return say(w.gone_one, label, pot->count->helper, when_words(view, pot->count->when));
+    return say(w.gone_one, label, pot->count->helper, when_about_words(view, pot->count->when));
   return say(w.gone_one_unknown, label);
 }
 
@@ -268,17 +253,7 @@ std::optional<Wish> draw_card(ScreenView& view, Rect area) {
   }
   std::string holds = picture.line;
   if (pot != nullptr) {
-    holds = holds_words(*pot);
-    const std::string place = join_place(pot->place);
-    const std::string with = place.empty() ? holds : say(w.holds_at, holds, place);
-    if (pen.width(Type::body_15, with) <= inside.w) {
-      holds = with;
-    } else if (!place.empty()) {
-      PlaceParts near = pot->place;
-      near.bench = near_name(near.bench);
-      const std::string nearer = say(w.holds_at, holds, join_place(near));
-      if (pen.width(Type::body_15, nearer) <= inside.w) holds = nearer;
-    }
+    holds = holds_at_words(pen, Type::body_15, holds_words(pot->batch, pot->pot), join_place(pot->place), inside.w);
   }
   if (!holds.empty()) {
     const Type type =
@@ -292,7 +267,7 @@ std::optional<Wish> draw_card(ScreenView& view, Rect area) {
     if (batch->pieces_waiting > 0) waits = pieces_word(batch->method, batch->pieces_waiting);
     if (total(batch->bulbs_waiting) > 0) {
       const std::string waiting = counted(total(batch->bulbs_waiting), words().bulb, words().bulbs);
-      waits = waits.empty() ? waiting : say(w.holds_at, waits, waiting);
+      waits = waits.empty() ? waiting : say(care_words().joined, waits, waiting);
     }
     pen.text_in(inside.take_top(24, 6), Type::body_16, t.ink2, say(w.waits, waits));
   }

@@ -24,10 +24,6 @@ bool same_name(const std::string& a, const std::string& b) {
   return a == b || folded_name(a) == folded_name(b);
 }
 
-std::string quoted(const std::string& clone) {
-  return clone.empty() ? std::string(words().clone_unknown) : say(words().clone_quoted, clone);
-}
-
 // Its balance; null where no batch of it is in the book. Follows the clone to the name it has now.
 const CloneBalance* find_clone(ScreenView& view) {
   Subject& about = view.ui.about;
@@ -386,7 +382,7 @@ std::optional<Wish> draw_renaming(ScreenView& view) {
   } else {
     for (const CloneBalance& one : view.rows.stock().balance) {
       if (same_name(one.clone, name) && same_name(one.genus, about.genus) && !same_name(one.clone, about.clone))
-        note = say(w.rename_joins, quoted(one.clone));
+        note = say(w.rename_joins, clone_words(one.clone));
     }
   }
   const float said = note.empty() ? 0.0F : pen.paragraph_height(area.w, Type::body_16, note, 3) + 12;
@@ -396,7 +392,8 @@ std::optional<Wish> draw_renaming(ScreenView& view) {
   if (!note.empty()) pen.paragraph(area.take_bottom(said), Type::body_16, pen.theme.ink2, note, 3);
   const bool enter = draw_text_entry(pen, area, {"letter", w.rename_hint, 60, true}, draft.name, l.phone());
   const bool can = !name.empty() && !same;
-  const std::string act = name.empty() || same ? std::string(w.rename_keep_empty) : say(w.rename_keep, quoted(name));
+  const std::string act =
+      name.empty() || same ? std::string(w.rename_keep_empty) : say(w.rename_keep, clone_words(name));
   if (draw_act(pen, keep, {"rename:keep", act, ActStyle::main, Icon::tick, can}) || (enter && can)) {
     Keep one;
     CloneRenamed fact;
@@ -404,7 +401,7 @@ std::optional<Wish> draw_renaming(ScreenView& view) {
     fact.from = about.clone;
     fact.to = name;
     one.commands = {fact_of({}, 0, fact)};
-    one.slip = say(w.renamed, quoted(about.clone), quoted(name));
+    one.slip = say(w.renamed, clone_words(about.clone), clone_words(name));
     one.after = [](UiState& ui, const std::vector<Receipt>&) {
       ui.clones.renaming = false;
       ui.clones.name.clear();
@@ -703,7 +700,7 @@ std::optional<Wish> draw_clone_screen(ScreenView& view) {
   if (clone != nullptr) refresh_descent(view);
 
   Top top;
-  top.title = quoted(about.clone);
+  top.title = clone_words(about.clone);
   top.clone_name = true;
   top.writes = draft.renaming;
   if (about.batch) {
@@ -711,7 +708,7 @@ std::optional<Wish> draw_clone_screen(ScreenView& view) {
                      ? say(w.batch_second, batch_words(*batch), day_near(local_day(batch->begun_on), view.today))
                      : std::string();
   } else if (draft.renaming) {
-    top.second = say(w.rename_title, quoted(about.clone));
+    top.second = say(w.rename_title, clone_words(about.clone));
   } else if (clone != nullptr) {
     top.second = say(w.descent_second, clone->genus, counted(clone->bulbs.there, w.bulb, w.bulbs),
                      counted(clone->batches, w.batch, w.batches));

@@ -50,10 +50,6 @@ void refresh_picture(ScreenView& view) {
   }
 }
 
-std::string name_words(const std::string& clone) {
-  return clone.empty() ? std::string(words().clone_unknown) : say(words().clone_quoted, clone);
-}
-
 std::string line_of(const Row& row) {
   const ClonesWords& w = clones_words();
   const std::string batches = counted(row.batches, w.batch, w.batches);
@@ -103,7 +99,7 @@ void draw_clone(Pen& pen, Rect area, const Row& row, const CloneBalance* balance
   pen.text(Type::body_15, {end, area.y + 76}, ink2, unit, Align::right);
   const float x = area.x + (phone ? 16.0F : 24.0F);
   const float room = end - number - 16 - x;
-  const std::string name = name_words(row.clone);
+  const std::string name = clone_words(row.clone);
   const Type type = pen.fitting({Type::name_28, Type::name_23}, name, room);
   pen.text_in({x, area.y + 12, room, 36}, type, ink, pen.fitted(type, name, room));
   pen.paragraph({x, area.y + 50, room, 42}, Type::body_15, ink2, line_of(row), 2);

@@ -78,7 +78,7 @@ std::string place_words(const CutDraft& draft) {
   const CuttingWords& w = cutting_words();
   const auto& p = draft.proposed;
   if (p.bench.empty()) return std::string(w.place_none);
-  const std::string bench = short_bench(p.bench);
+  const std::string bench = near_name(p.bench);
   if (p.positions.empty()) return bench;
   if (p.positions.size() == 1) return say(w.place_one, bench, p.positions.front());
   const bool in_a_row = p.positions.back() - p.positions.front() + 1 == static_cast<std::int32_t>(p.positions.size()) &&
@@ -583,9 +583,7 @@ std::optional<Wish> draw_session(ScreenView& view) {
   const CutDraft& draft = view.ui.cut;
   const bool cut = cuts(method_of(draft));
   Rect area{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
-  const Setting clone{"part:clone", draft.genus,
-                      draft.clone.empty() ? std::string(words().clone_unknown) : say(words().clone_quoted, draft.clone),
-                      Part::clone, true};
+  const Setting clone{"part:clone", draft.genus, clone_words(draft.clone), Part::clone, true};
   const auto with_notice = [&](std::vector<Piece>& pieces, float width) {
     if (auto notice = notice_piece(view, width)) pieces.push_back(std::move(*notice));
   };
@@ -635,7 +633,7 @@ std::optional<Wish> draw_session(ScreenView& view) {
 // "bench 2, no. 15" of "Skerry House, bench 2, no. 15".
 std::string short_bench_place(const std::string& place) {
   PlaceParts parts = split_place(place);
-  parts.bench = short_bench(parts.bench);
+  parts.bench = near_name(parts.bench);
   return join_place(parts);
 }
 

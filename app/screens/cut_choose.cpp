@@ -130,7 +130,7 @@ void draw_clones(ScreenView& view, Rect panel) {
   for (const auto& one : clones) {
     Option option;
     option.target = "clone:" + one.clone + ":" + one.genus;
-    option.words = one.clone.empty() ? std::string(words().clone_unknown) : say(words().clone_quoted, one.clone);
+    option.words = clone_words(one.clone);
     option.line = one.last ? say(w.clone_row_last, one.genus, day_near(local_day(*one.last), view.today))
                            : say(w.clone_row, one.genus, counted(one.bulbs, w.bulb, w.bulbs));
     option.chosen = one.clone == draft.clone && one.genus == draft.genus;

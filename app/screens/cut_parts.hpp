@@ -35,7 +35,6 @@ void choose_clone(CutDraft& draft, const std::string& clone, const std::string& 
 
 [[nodiscard]] std::string source_words(const MotherSource& source);
 [[nodiscard]] std::string bulbs_words(const BulbsByGrade& bulbs, int most = 4);  // sizes, the largest first
-[[nodiscard]] std::string short_bench(const std::string& bench);
 [[nodiscard]] std::string_view blade_words(Blade blade);
 [[nodiscard]] std::string_view yes_no_words(YesNo value);
 

@@ -254,11 +254,6 @@ std::string bulbs_words(const BulbsByGrade& bulbs, int most) {
   return all;
 }
 
-std::string short_bench(const std::string& bench) {
-  const std::size_t comma = bench.rfind(", ");
-  return comma == std::string::npos ? bench : bench.substr(comma + 2);
-}
-
 std::string_view blade_words(Blade blade) {
   const CuttingWords& w = cutting_words();
   return blade == Blade::per_bulb ? w.blade_bulb : blade == Blade::per_batch ? w.blade_batch : w.blade_no;

@@ -28,7 +28,7 @@ ListView outlook_list(ScreenView& view) {
   for (const StockRow& one : view.rows.stock().rows) {
     RowView row;
     row.with_mark = false;
-    row.name = one.clone.empty() ? std::string(w.clone_unknown) : say(w.clone_quoted, one.clone);
+    row.name = clone_words(one.clone);
     row.line = one.grade.sized() ? grade_words(one.grade) + " cm round, " + one.genus
                                  : std::string(w.no_size) + ", " + one.genus;
     row.right = grouped(one.bulbs);

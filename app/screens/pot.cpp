@@ -23,12 +23,6 @@ constexpr std::size_t longest_line = 150;  // bytes of a text in the list; "what
 using Row = StoryDraft::Row;
 using Picture = StoryDraft::Picture;
 
-std::string when_words(const ScreenView& view, const When& when) {
-  const std::string day = day_near(local_day(when), view.today);
-  const std::string time = clock_time(when);
-  return time.empty() ? day : say(words().then_at, day, time);
-}
-
 std::string helper_words(const std::string& helper) {
   return helper.empty() ? std::string(story_words().nobody) : helper;
 }
@@ -185,63 +179,8 @@ const Row* opened(const StoryDraft& draft) {
 
 // ------------------------------------------------------------------------------------------------ the card
 
-BalanceView balance_of(const BatchState& batch, const PotState& pot) {
-  const Words& w = words();
-  const StoryWords& s = story_words();
-  using Kind = BalancePart::Kind;
-  BalanceView view;
-  const auto add = [&](Kind kind, std::int64_t count, std::string_view pattern) {
-    if (count != 0) view.parts.push_back({kind, count, say(pattern, grouped(count))});
-  };
-  const auto add_lost = [&](const LossByCause& lost) {
-    for (std::size_t i = 0; i < lost.size(); ++i) {
-      if (lost[i] != 0)
-        view.parts.push_back(
-            {Kind::lost, lost[i], say(s.count_word, grouped(lost[i]), name_of(static_cast<Cause>(i)))});
-    }
-  };
-  const bool of_pieces = pot.unit == Unit::pieces;
-  if (of_pieces) {
-    const PieceBalance& p = pot.piece_balance;
-    view.in = p.made + p.brought;
-    view.in_words = say(w.in_word, pieces_word(batch.method, view.in));
-    add(Kind::there, p.growing, s.b_growing);
-    add(Kind::out, p.alive, w.alive_word);
-    add(Kind::out, p.taken, s.b_taken);
-    add_lost(p.lost);
-    add(Kind::open, p.open, w.open_word);
-    return view;
-  }
-  const BulbBalance& p = pot.bulb_balance;
-  view.in = p.begun + p.increase + p.brought;
-  view.in_words = say(w.in_word, counted(view.in, s.bulb, s.bulbs));
-  add(Kind::there, p.there, w.there_word);
-  add(Kind::out, p.sold, s.b_sold);
-  add(Kind::out, p.cut, s.b_cut);
-  add(Kind::out, p.given, s.b_given);
-  add(Kind::out, p.discarded, s.b_discarded);
-  add(Kind::out, p.taken, s.b_taken);
-  add_lost(p.lost);
-  add(Kind::open, p.open, w.open_word);
-  return view;
-}
-
-std::string holds_words(const BatchState& batch, const PotState& pot) {
-  return pot.unit == Unit::pieces ? pieces_word(batch.method, pot.pieces) : contents_words(pot);
-}
-
 std::string holds_line(Pen& pen, const BatchState& batch, const PotState& pot, float room) {
-  const StoryWords& w = story_words();
-  const std::string holds = holds_words(batch, pot);
-  const std::string place = place_of(batch, pot);
-  if (place.empty()) return holds;
-  const std::string line = say(w.holds_at, holds, place);
-  if (pen.width(Type::body_15, line) <= room) return line;
-  PlaceParts near = split_place(place);
-  const std::size_t comma = near.bench.rfind(", ");
-  if (comma != std::string::npos) near.bench = near.bench.substr(comma + 2);
-  const std::string nearer = say(w.holds_at, holds, join_place(near));
-  return pen.width(Type::body_15, nearer) <= room ? nearer : holds;
+  return holds_at_words(pen, Type::body_15, holds_words(batch, pot), place_of(batch, pot), room);
 }
 
 // What the card tells besides what it holds, as far as it is known; the likeliest to be asked first.

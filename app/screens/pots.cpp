@@ -50,9 +50,7 @@ std::string bench_name(const BenchView& bench) {
 }
 // "bench 2" of "Skerry House, bench 2".
 std::string short_bench_name(const BenchView& bench) {
-  const std::string name = bench_name(bench);
-  const std::size_t comma = name.rfind(", ");
-  return comma == std::string::npos ? name : name.substr(comma + 2);
+  return near_name(bench_name(bench));
 }
 
 const BenchView& bench_shown(ScreenView& view) {
@@ -416,53 +414,8 @@ void draw_legend(ScreenView& view, Rect area) {
 
 // ------------------------------------------------------------------------------------------------ the pot
 
-BalanceView balance_of(const PotView& pot) {
-  const Words& w = words();
-  const BenchWords& b = bench_words();
-  using Kind = BalancePart::Kind;
-  BalanceView view;
-  const auto add = [&](Kind kind, std::int64_t count, std::string_view pattern) {
-    if (count != 0) view.parts.push_back({kind, count, say(pattern, grouped(count))});
-  };
-  const auto add_lost = [&](const LossByCause& lost) {
-    for (std::size_t i = 0; i < lost.size(); ++i) {
-      if (lost[i] != 0)
-        view.parts.push_back(
-            {Kind::lost, lost[i], grouped(lost[i]) + " " + std::string(name_of(static_cast<Cause>(i)))});
-    }
-  };
-  if (pot.of_pieces()) {
-    const PieceBalance& p = pot.pot.piece_balance;
-    view.in = p.made + p.brought;
-    view.in_words = say(w.in_word, pieces_word(pot.batch.method, view.in));
-    add(Kind::there, p.growing, b.growing);
-    add(Kind::out, p.alive, w.alive_word);
-    add(Kind::out, p.taken, b.taken);
-    add_lost(p.lost);
-    add(Kind::open, p.open, w.open_word);
-    return view;
-  }
-  const BulbBalance& p = pot.pot.bulb_balance;
-  view.in = p.begun + p.increase + p.brought;
-  view.in_words = say(w.in_word, counted(view.in, "bulb", "bulbs"));
-  add(Kind::there, p.there, w.there_word);
-  add(Kind::out, p.sold, b.sold);
-  add(Kind::out, p.cut, b.cut);
-  add(Kind::out, p.given, b.given);
-  add(Kind::out, p.discarded, b.discarded);
-  add(Kind::out, p.taken, b.taken);
-  add_lost(p.lost);
-  add(Kind::open, p.open, w.open_word);
-  return view;
-}
-
-std::string when_words(const ScreenView& view, const When& when) {
-  const std::string day = day_near(local_day(when), view.today);
-  const std::string time = clock_time(when);
-  return time.empty() || local_day(when).days < view.today.days - 1 ? day : say(words().then_at, day, time);
-}
 std::string by_of(const ScreenView& view, const std::string& helper, const When& when) {
-  const std::string then = when_words(view, when);
+  const std::string then = when_about_words(view, when);
   return helper.empty() ? then : say(words().by_then, helper, then);
 }
 
@@ -471,24 +424,9 @@ DamageNoteView note_of(const ScreenView& view, const DamageSeen& damage) {
           static_cast<int>(damage.how_bad), by_of(view, damage.helper, damage.when), damage.note};
 }
 
-std::string holds_words(const PotView& pot) {
-  return pot.of_pieces() ? pieces_word(pot.batch.method, pot.pot.pieces) : contents_words(pot.pot);
-}
 // What it holds and where it stands, as long as there is room for.
 std::string holds_line(Pen& pen, const PotView& pot, float room) {
-  const BenchWords& w = bench_words();
-  const std::string holds = holds_words(pot);
-  const std::string place = join_place(pot.place);
-  if (place.empty()) return holds;
-  std::string line = say(w.holds_at, holds, place);
-  if (pen.width(Type::body_16, line) <= room) return line;
-  const std::size_t comma = pot.place.bench.rfind(", ");
-  if (comma != std::string::npos) {
-    PlaceParts near = pot.place;
-    near.bench = near.bench.substr(comma + 2);
-    line = say(w.holds_at, holds, join_place(near));
-  }
-  return pen.width(Type::body_15, line) <= room ? line : holds;
+  return holds_at_words(pen, Type::body_16, holds_words(pot.batch, pot.pot), join_place(pot.place), room);
 }
 
 // Says why the pot that is open here is not there any more.
@@ -497,7 +435,7 @@ std::string gone_words(ScreenView& view) {
   const BenchDraft& draft = view.ui.bench;
   const std::optional<PotState> pot = view.rows.book().pot(*draft.pot);
   if (pot && pot->emptied && pot->count)
-    return say(w.emptied_by, draft.pot_label, pot->count->helper, when_words(view, pot->count->when));
+    return say(w.emptied_by, draft.pot_label, pot->count->helper, when_about_words(view, pot->count->when));
   return say(w.gone, draft.pot_label);
 }
 
@@ -551,7 +489,7 @@ float pot_record(ScreenView& view, Rect area, const PotView& pot, bool narrow, b
     const Rect line = area.take_top(h, 12);
     if (draw) pen.paragraph(line, Type::body_16, t.tunic, why, 4);
   }
-  const BalanceView balance = balance_of(pot);
+  const BalanceView balance = balance_of(pot.batch, pot.pot);
   const auto take_balance = [&] {
     if (balance.in <= 0 || balance.parts.empty()) return;
     const Rect bar = area.take_top(balance_height(pen, area.w, balance), 16);
@@ -565,7 +503,8 @@ float pot_record(ScreenView& view, Rect area, const PotView& pot, bool narrow, b
     const Rect line = area.take_top(h, 4);
     if (draw) pen.paragraph(line, Type::body_16, t.ink2, w.no_damage, 2);
   }
-  const std::string looked = pot.looked ? say(w.looked, when_words(view, *pot.looked)) : std::string(w.never_looked);
+  const std::string looked =
+      pot.looked ? say(w.looked, when_about_words(view, *pot.looked)) : std::string(w.never_looked);
   if (pot.pot.damage.empty()) {
     const Rect line = area.take_top(24, 4);
     if (draw) pen.text_in(line, Type::body_16, t.ink2, looked);

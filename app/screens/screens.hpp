@@ -10,6 +10,7 @@
 #include "app/layout.hpp"
 #include "app/pen.hpp"
 #include "app/ui_state.hpp"
+#include "app/widgets/balance.hpp"
 #include "app/widgets/bars.hpp"
 #include "app/widgets/icons.hpp"
 
@@ -46,20 +47,31 @@ std::optional<Wish> draw_list_screen(ScreenView& view);
 
 // --- shared by screens
 
-[[nodiscard]] std::string clone_words(const BatchState& batch);            // ‘Name’
-[[nodiscard]] std::string batch_words(const BatchState& batch);            // its label, else its mark
-[[nodiscard]] std::string contents_words(const PotState& pot);             // "8 sections", "12 bulbs"
-[[nodiscard]] std::string pieces_word(Method method, std::int64_t count);  // "8 sections", "60 twin-scales"
+[[nodiscard]] std::string clone_words(const BatchState& batch);  // ‘Name’
+[[nodiscard]] std::string clone_words(const std::string& clone);
+[[nodiscard]] std::string batch_words(const BatchState& batch);                       // its label, else its mark
+[[nodiscard]] std::string contents_words(const PotState& pot);                        // "8 sections", "12 bulbs"
+[[nodiscard]] std::string pieces_word(Method method, std::int64_t count);             // "8 sections", "60 twin-scales"
+[[nodiscard]] std::string holds_words(const BatchState& batch, const PotState& pot);  // its pieces or its bulbs
+// Contents and place; the place without its house where they do not fit in `first`, and left out where even that does
+// not fit in the smallest type.
+[[nodiscard]] std::string holds_at_words(Pen& pen, Type first, const std::string& holds, const std::string& place,
+                                         float room);
+[[nodiscard]] BalanceView balance_of(const BatchState& batch, const PotState& pot);
+// "yesterday 18:00"; of a bare day the day.
+[[nodiscard]] std::string when_words(const ScreenView& view, const When& when);
+// The same, with the time of today and yesterday only.
+[[nodiscard]] std::string when_about_words(const ScreenView& view, const When& when);
 [[nodiscard]] Mark mark_of(Stage stage);
 
 // The top of a screen: its head, who and when where something is written down here (the text block is then the control
 // "who"), what was kept, what went wrong, what is asked. Takes its room from the layout's content.
 struct Top {
   std::string title;
-  std::string second;      // beside or below who and when
+  std::string second;  // beside or below who and when
   bool back = true;
   bool clone_name = false;
-  bool writes = true;      // something is written down on this screen
+  bool writes = true;  // something is written down on this screen
   bool kept_on_phone = true;
 };
 std::optional<Wish> draw_top(ScreenView& view, const Top& top);

@@ -9,8 +9,12 @@
 
 namespace motherbulb {
 
+std::string clone_words(const std::string& clone) {
+  return clone.empty() ? std::string(words().clone_unknown) : say(words().clone_quoted, clone);
+}
+
 std::string clone_words(const BatchState& batch) {
-  return batch.clone.empty() ? std::string(words().clone_unknown) : say(words().clone_quoted, batch.clone);
+  return clone_words(batch.clone);
 }
 
 std::string batch_words(const BatchState& batch) {
@@ -40,6 +44,72 @@ std::string contents_words(const PotState& pot) {
   if (pot.bulbs.size() == 1 && pot.bulbs.begin()->first.sized())
     text += ", " + grade_words(pot.bulbs.begin()->first) + " cm";
   return text;
+}
+
+std::string holds_words(const BatchState& batch, const PotState& pot) {
+  return pot.unit == Unit::pieces ? pieces_word(batch.method, pot.pieces) : contents_words(pot);
+}
+
+std::string holds_at_words(Pen& pen, Type first, const std::string& holds, const std::string& place, float room) {
+  if (place.empty()) return holds;
+  const Words& w = words();
+  const std::string whole = say(w.holds_at, holds, place);
+  if (pen.width(first, whole) <= room) return whole;
+  PlaceParts near = split_place(place);
+  near.bench = near_name(near.bench);
+  const std::string nearer = say(w.holds_at, holds, join_place(near));
+  return pen.width(Type::body_15, nearer) <= room ? nearer : holds;
+}
+
+std::string when_words(const ScreenView& view, const When& when) {
+  const std::string day = day_near(local_day(when), view.today);
+  const std::string time = clock_time(when);
+  return time.empty() ? day : say(words().then_at, day, time);
+}
+
+std::string when_about_words(const ScreenView& view, const When& when) {
+  const Day day = local_day(when);
+  return day.days < view.today.days - 1 ? day_near(day, view.today) : when_words(view, when);
+}
+
+BalanceView balance_of(const BatchState& batch, const PotState& pot) {
+  const Words& w = words();
+  using Part = BalancePart::Kind;
+  BalanceView view;
+  const auto add = [&](Part kind, std::int64_t count, std::string_view pattern) {
+    if (count != 0) view.parts.push_back({kind, count, say(pattern, grouped(count))});
+  };
+  const auto add_lost = [&](const LossByCause& lost) {
+    for (std::size_t i = 0; i < lost.size(); ++i) {
+      if (lost[i] != 0)
+        view.parts.push_back(
+            {Part::lost, lost[i], say(w.count_word, grouped(lost[i]), name_of(static_cast<Cause>(i)))});
+    }
+  };
+  const bool of_pieces = pot.unit == Unit::pieces;
+  if (of_pieces) {
+    const PieceBalance& p = pot.piece_balance;
+    view.in = p.made + p.brought;
+    view.in_words = say(w.in_word, pieces_word(batch.method, view.in));
+    add(Part::there, p.growing, w.b_growing);
+    add(Part::out, p.alive, w.alive_word);
+    add(Part::out, p.taken, w.b_taken);
+    add_lost(p.lost);
+    add(Part::open, p.open, w.open_word);
+    return view;
+  }
+  const BulbBalance& p = pot.bulb_balance;
+  view.in = p.begun + p.increase + p.brought;
+  view.in_words = say(w.in_word, counted(view.in, w.bulb, w.bulbs));
+  add(Part::there, p.there, w.there_word);
+  add(Part::out, p.sold, w.b_sold);
+  add(Part::out, p.cut, w.b_cut);
+  add(Part::out, p.given, w.b_given);
+  add(Part::out, p.discarded, w.b_discarded);
+  add(Part::out, p.taken, w.b_taken);
+  add_lost(p.lost);
+  add(Part::open, p.open, w.open_word);
+  return view;
 }
 
 Mark mark_of(Stage stage) {
@@ -126,9 +196,7 @@ std::string by_words(const ScreenView& view) {
   const Words& w = words();
   const std::string who = view.ui.helper.empty() ? std::string(w.who_is_here) : view.ui.helper;
   if (!view.ui.when) return say(w.by_now, who);
-  const std::string day = day_near(local_day(*view.ui.when), view.today);
-  const std::string time = clock_time(*view.ui.when);
-  return say(w.by_then, who, time.empty() ? day : say(w.then_at, day, time));
+  return say(w.by_then, who, when_words(view, *view.ui.when));
 }
 
 std::optional<Wish> draw_top(ScreenView& view, const Top& top) {

@@ -135,7 +135,7 @@ std::optional<Wish> draw_house(ScreenView& view, Rect area, std::size_t most) {
     const CloneRow& one = rows[i];
     RowView row;
     row.with_mark = false;
-    row.name = one.clone.empty() ? std::string(w.clone_unknown) : say(w.clone_quoted, one.clone);
+    row.name = clone_words(one.clone);
     row.line =
         view.layout.phone() ? one.genus : say(w.start_list_line, one.genus, counted(one.batches, "batch", "batches"));
     if (one.pieces > 0) row.line += ", " + grouped(one.pieces) + " forming";

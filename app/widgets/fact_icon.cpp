@@ -5,37 +5,13 @@
 #include <initializer_list>
 #include <optional>
 
+#include "app/widgets/icon_box.hpp"
 #include "app/widgets/icons.hpp"
 
 namespace motherbulb {
 namespace {
 
-constexpr float pi = 3.14159265F;
-
-// The box of 24 on the screen.
-struct Strokes {
-  Pen& pen;
-  Point corner;
-  float unit;
-  Color color;
-  float stroke;
-
-  [[nodiscard]] Point at(float x, float y) const { return {corner.x + x * unit, corner.y + y * unit}; }
-  [[nodiscard]] std::vector<Point> all(std::initializer_list<Point> points) const {
-    std::vector<Point> placed;
-    for (const Point p : points) placed.push_back(at(p.x, p.y));
-    return placed;
-  }
-  void open(std::initializer_list<Point> points) const { pen.path(all(points), color, stroke); }
-  void closed(std::initializer_list<Point> points) const { pen.path(all(points), color, stroke, true); }
-  void bend(Point start, std::initializer_list<Point> handles) const {
-    pen.path(curve(at(start.x, start.y), all(handles)), color, stroke);
-  }
-  void ring(float x, float y, float r) const { pen.ring(at(x, y), r * unit, color, stroke); }
-  void dot(float x, float y, float r) const { pen.disc(at(x, y), r * unit, color); }
-  void arc(float x, float y, float r, float from, float to) const {
-    pen.arc(at(x, y), r * unit, from * pi / 180, to * pi / 180, color, stroke);
-  }
+struct Strokes : IconBox {
   void pot(float top) const { closed({{7, top}, {17, top}, {15.5F, 21}, {8.5F, 21}}); }
   void bulb(float x, float y, float r) const {
     ring(x, y, r);
@@ -159,8 +135,8 @@ void draw_own(const Strokes& s, Kind kind) {
     case Kind::flowered:
       s.ring(12, 10, 2.2F);
       for (const float turn : {-90.0F, -18.0F, 54.0F, 126.0F, 198.0F}) {
-        const float x = 12 + 5.4F * std::cos(turn * pi / 180);
-        const float y = 10 + 5.4F * std::sin(turn * pi / 180);
+        const float x = 12 + 5.4F * std::cos(turn * IconBox::radians);
+        const float y = 10 + 5.4F * std::sin(turn * IconBox::radians);
         s.ring(x, y, 2.5F);
       }
       s.open({{12, 17}, {12, 22}});
@@ -211,8 +187,9 @@ void draw_own(const Strokes& s, Kind kind) {
 void draw_fact_icon(Pen& pen, std::uint16_t kind, Point middle, float size, Color color) {
   const auto known = static_cast<Kind>(kind);
   if (const auto icon = shared_icon(known)) return draw_icon(pen, *icon, middle, size, color);
-  const float unit = size / 24;
-  draw_own({pen, {middle.x - size / 2, middle.y - size / 2}, unit, color, std::max(1.6F, 2.4F * unit)}, known);
+  Strokes strokes{icon_box(pen, middle, size, color)};
+  strokes.stroke = std::max(1.6F, 2.4F * strokes.unit);  // on a tile its lines grow with it
+  draw_own(strokes, known);
 }
 
 }  // namespace motherbulb

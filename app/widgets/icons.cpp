@@ -3,38 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/widgets/icon_box.hpp"
+
 namespace motherbulb {
 namespace {
 
 constexpr float pi = 3.14159265F;
 
-// The box of 24 on the screen.
-struct Box {
-  Pen& pen;
-  Point corner;
-  float unit;
-  Color color;
-  float stroke;
-
-  [[nodiscard]] Point at(float x, float y) const { return {corner.x + x * unit, corner.y + y * unit}; }
-  [[nodiscard]] std::vector<Point> all(std::initializer_list<Point> points) const {
-    std::vector<Point> placed;
-    for (const Point p : points) placed.push_back(at(p.x, p.y));
-    return placed;
-  }
-  void open(std::initializer_list<Point> points) const { pen.path(all(points), color, stroke); }
-  void closed(std::initializer_list<Point> points) const { pen.path(all(points), color, stroke, true); }
-  void bend(Point start, std::initializer_list<Point> handles) const {
-    pen.path(curve(at(start.x, start.y), all(handles)), color, stroke);
-  }
-  void ring(float x, float y, float r) const { pen.ring(at(x, y), r * unit, color, stroke); }
-  void dot(float x, float y, float r) const { pen.disc(at(x, y), r * unit, color); }
-  void arc(float x, float y, float r, float from, float to) const {
-    pen.arc(at(x, y), r * unit, from * pi / 180, to * pi / 180, color, stroke);
-  }
-};
-
-void draw_tools(const Box& b, Icon icon) {
+void draw_tools(const IconBox& b, Icon icon) {
   switch (icon) {
     case Icon::start:
       b.open({{3, 10}, {12, 3}, {21, 10}});
@@ -171,7 +147,7 @@ void draw_tools(const Box& b, Icon icon) {
   }
 }
 
-void draw_troubles(const Box& b, Icon icon) {
+void draw_troubles(const IconBox& b, Icon icon) {
   switch (icon) {
     case Icon::mite:
       b.pen.path(
@@ -345,8 +321,7 @@ void stake(Pen& pen, Point middle, float w, float h, Color fill, Color outline, 
 }  // namespace
 
 void draw_icon(Pen& pen, Icon icon, Point middle, float size, Color color) {
-  const float unit = size / 24;
-  const Box box{pen, {middle.x - size / 2, middle.y - size / 2}, unit, color, std::clamp(2.4F * unit, 1.6F, 3.0F)};
+  const IconBox box = icon_box(pen, middle, size, color);
   draw_tools(box, icon);
   draw_troubles(box, icon);
 }

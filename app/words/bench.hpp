@@ -33,7 +33,6 @@ struct BenchWords {
   std::string_view legend_held = "on hold";
   std::string_view legend_free = "free";
   // The pot.
-  std::string_view holds_at = "{}, {}";  // contents, place
   std::string_view looked = "Last looked at {}";
   std::string_view never_looked = "Not looked at yet";
   std::string_view on_hold = "on hold";
@@ -51,12 +50,6 @@ struct BenchWords {
   std::string_view draft_waits = "What you chose below is not lost: tap the pot that it belongs to.";
   std::string_view keep_choose = "Choose a pot to keep it";
   // The balance.
-  std::string_view sold = "{} sold";
-  std::string_view cut = "{} cut";
-  std::string_view given = "{} given";
-  std::string_view discarded = "{} discarded";
-  std::string_view taken = "{} taken out";
-  std::string_view growing = "{} growing";
   // What is seen.
   std::string_view see = "What do you see?";
   std::string_view see_hint = "one tap each, no count needed";

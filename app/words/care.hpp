@@ -22,7 +22,7 @@ struct CareWords {
   std::string_view pots = "pots";
   std::string_view clone = "clone";
   std::string_view clones = "clones";
-  std::string_view holds_at = "{}, {}";
+  std::string_view joined = "{}, {}";  // one and another
   std::string_view waits = "{} waiting unpotted";
   std::string_view stage_count = "{} {}";  // 18, "growing"
   std::string_view last_done = "Done last";

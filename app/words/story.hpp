@@ -190,7 +190,6 @@ struct StoryWords {
   std::string_view emptied_by = "Emptied by {}, {}. What came out waits in the batch, or went on from there.";
   std::string_view emptied = "Emptied. What came out waits in the batch, or went on from there.";
   std::string_view never_filled = "Nothing was potted into it yet.";
-  std::string_view holds_at = "{}, {}";
   std::string_view what_was_this = "What was this?";
   std::string_view take_back = "Take it back";
   std::string_view take_back_hint = "Nothing is rubbed out: the entry stays, struck, with your name beside it.";
@@ -198,13 +197,6 @@ struct StoryWords {
   std::string_view take_back_not = "An act of taking back, or of settling, is not taken back itself. Do the work anew.";
   std::string_view took_back_slip = "Taken back";
   // The balance.
-  std::string_view count_word = "{} {}";  // 2, "rot"
-  std::string_view b_growing = "{} growing";
-  std::string_view b_taken = "{} taken out";
-  std::string_view b_sold = "{} sold";
-  std::string_view b_cut = "{} cut";
-  std::string_view b_given = "{} given";
-  std::string_view b_discarded = "{} discarded";
   std::string_view why_taken_back = "taken back in the pot's story";
   // Acts.
   std::string_view act_work = "Work on it";

@@ -34,6 +34,12 @@ TEST_CASE("a place put together is read as it was") {
     CHECK(split_place(join_place(parts)) == parts);
 }
 
+TEST_CASE("in its house a bench is known by its last part") {
+  CHECK(near_name("Skerry House, bench 2") == "bench 2");
+  CHECK(near_name("bench 2") == "bench 2");
+  CHECK(near_name("").empty());
+}
+
 TEST_CASE("benches are walked in the order of their numbers") {
   std::vector<std::string> benches{"house, bench 10", "house, bench 9",  "cool room",     "house, bench 2",
                                    "house, bench 1b", "house, bench 02", "house, bench 1"};

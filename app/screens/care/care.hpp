@@ -14,6 +14,8 @@ namespace motherbulb {
 
 namespace care {
 
+// Bulbs or pieces leave by it.
+[[nodiscard]] bool takes_out(Kind job);
 // What may be done there at all. A form says in words why it cannot be done now.
 [[nodiscard]] bool needs_form(Kind job, const CareDraft& draft);
 void open_job(ScreenView& view, Kind job);

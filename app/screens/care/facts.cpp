@@ -12,11 +12,11 @@
 namespace motherbulb {
 
 namespace care {
-namespace {
-
 bool takes_out(Kind job) {
   return job == Kind::sold || job == Kind::given || job == Kind::discarded || job == Kind::lost;
 }
+
+namespace {
 
 bool counts(Kind job) {
   return takes_out(job) || job == Kind::potted || job == Kind::combined || job == Kind::begun;

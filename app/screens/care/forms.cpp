@@ -23,10 +23,6 @@ constexpr std::size_t grades_shown = 6;
 
 using Positions = CareDraft::Positions;
 
-bool takes_out(Kind job) {
-  return job == Kind::sold || job == Kind::given || job == Kind::discarded || job == Kind::lost;
-}
-
 bool several(const CareDraft& draft) {
   return draft.picture.whole_batch || draft.picture.pots.size() > 1;
 }
@@ -74,11 +70,6 @@ void text_field(CareDraft& draft, Blocks& blocks, std::string_view name, std::st
                 std::string_view placeholder) {
   blocks.field("field:" + std::string(name), about, *words_of(draft, name), placeholder, false,
                [&draft, field = std::string(name)] { type_into(draft, field); });
-}
-
-std::string near_name(const std::string& bench) {
-  const std::size_t comma = bench.rfind(", ");
-  return comma == std::string::npos ? bench : bench.substr(comma + 2);
 }
 
 // ------------------------------------------------------------------------------------------------ what is asked
@@ -393,7 +384,8 @@ void ask_out(ScreenView& view, Blocks& blocks) {
       if (one->of_pieces()) pieces += one->pot.pieces;
     }
     std::string what = counted(bulbs, words().bulb, words().bulbs);
-    if (draft.job == Kind::lost && pieces > 0) what = say(w.holds_at, what, counted(pieces, w.piece, w.count_pieces));
+    if (draft.job == Kind::lost && pieces > 0)
+      what = say(care_words().joined, what, counted(pieces, w.piece, w.count_pieces));
     blocks.words(say(w.all_counts, what, counted(static_cast<std::int64_t>(draft.picture.pots.size()), w.pot, w.pots)));
   } else if (pot != nullptr && pot->of_pieces() && draft.job != Kind::lost) {
     blocks.words(w.holds_pieces);
