@@ -54,14 +54,16 @@ std::string since_words(const PotView& pot, std::string_view dried, std::string_
       return say(dried, filled_in);
   }
 }
-std::string ago_words(const ScreenView& view, const PotView& pot) {
-  const RestWords& w = rest_words();
-  return since_words(pot, w.dried_off_ago, w.started_ago, w.growing_for,
-                     weeks_between(local_day(pot.since), view.today));
-}
 std::string on_words(const ScreenView& view, const PotView& pot) {
   const RestWords& w = rest_words();
   return since_words(pot, w.dried_off_on, w.started_on, w.growing_since, day_near(local_day(pot.since), view.today));
+}
+std::string ago_words(const ScreenView& view, const PotView& pot) {
+  // Nothing is "0 days ago".
+  if (!(local_day(pot.since) < view.today)) return on_words(view, pot);
+  const RestWords& w = rest_words();
+  return since_words(pot, w.dried_off_ago, w.started_ago, w.growing_for,
+                     weeks_between(local_day(pot.since), view.today));
 }
 
 // ------------------------------------------------------------------------------------------------ the list

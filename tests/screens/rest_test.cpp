@@ -1,5 +1,7 @@
 // Rest & repot, driven by real events in the real window, and looked up in the book afterwards.
 
+#include <algorithm>
+
 #include "tests/screens/scenes.hpp"
 
 namespace motherbulb {
@@ -91,6 +93,8 @@ TEST_CASE("what grows is dried off, from its row and from beside the list") {
   driver.tap("rest:act");
   CHECK(house.pots_with<DriedOff>(house.growing) == std::vector<int>{1});
   CHECK(driver.ui().kept->words == house.growing_label + "/1: dried off");
+  const auto written = driver.app->fonts().written();
+  CHECK(std::any_of(written.begin(), written.end(), [](const auto& one) { return one.words == "Dried off today"; }));
   // Beside the list it offers what comes next.
   driver.tap("rest:act");
   CHECK(house.pots_with<Started>(house.growing) == std::vector<int>{1});
