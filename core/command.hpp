@@ -20,6 +20,7 @@ struct Record {
   std::int32_t pot = 0;
   Payload fact;
   bool sure = false;  // the person was asked about an unlikely count and said yes
+  std::string despite;  // why it is done although something stands against it; kept as a note beside the fact
   // In run_all: not `batch`, but the one that this earlier command of the same call begins (from 0).
   std::optional<std::size_t> begun_by;
 };
@@ -47,5 +48,7 @@ struct Receipt {
 
 // An unlikely count that decide refuses until Record::sure: its text begins with this.
 inline constexpr std::string_view unlikely_prefix = "unlikely: ";
+// What decide refuses until Record::despite says why it is done all the same (a hold, a re-entry time) begins with this.
+inline constexpr std::string_view guarded_prefix = "stop: ";
 
 }  // namespace motherbulb

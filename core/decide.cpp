@@ -4,6 +4,7 @@
 
 #include "core/label.hpp"
 #include "core/names.hpp"
+#include "core/places.hpp"
 
 namespace motherbulb {
 namespace {
@@ -47,6 +48,64 @@ std::optional<Error> pot_missing(const BatchState& batch, const std::optional<Po
   return refusal("pot " + label + " was unpotted" + by + "; choose another, or take that unpotting back first");
 }
 
+// What stands against cutting: the mothers, or others of their clone, are on hold or were found bad. A cut copies what a
+// bulb has into every section (trade-facts.md, section 5).
+std::string against_cutting(BookQuestions& book, const Begun& begun, const When& now) {
+  if (!cuts(begun.method) && begun.method != Method::offsets) return "";
+  std::string of_clone;
+  for (const PotRow& row : book.guarded(now.utc_ms)) {
+    std::string why = held_because(row.batch, row.pot);
+    if (row.pot.emptied || why.empty()) continue;
+    if (folded_name(row.batch.clone) != folded_name(begun.clone) ||
+        folded_name(row.batch.genus) != folded_name(begun.genus))
+      continue;
+    const std::string told = pot_label(row.batch, row.pot.pot.number) + " is " + why;
+    const bool same_batch = begun.parent && row.batch.id == *begun.parent;
+    if (same_batch && (row.pot.pot.number == 0 || begun.parent_pot == 0 || row.pot.pot.number == begun.parent_pot))
+      return told;
+    if (of_clone.empty()) of_clone = told + ", of the same clone";
+  }
+  return of_clone;
+}
+
+// Work that is done with the hands in the pot: not while a treatment's re-entry time runs on its bench.
+bool is_work_at_the_bench(const Payload& fact) {
+  switch (static_cast<Kind>(kind_number(fact))) {
+    case Kind::note:
+    case Kind::hours:
+    case Kind::money:
+    case Kind::postponed:
+    case Kind::plan_edited:
+    case Kind::held:
+    case Kind::cleared:
+    case Kind::treated:  // whoever treats knows; the longest time rules
+    case Kind::treatment:
+      return false;
+    default:
+      return true;
+  }
+}
+
+std::string against_entering(BookQuestions& book, const BatchState& batch, const std::optional<PotState>& pot,
+                             const Payload& fact, const When& now, const When& when) {
+  // What was done at another time is only written down now.
+  if (!is_work_at_the_bench(fact) || !(when == now)) return "";
+  const std::string bench = pot ? split_place(place_of(batch, *pot)).bench : split_place(batch.place).bench;
+  const NoEntry* last = nullptr;
+  const std::vector<PotRow> rows = book.guarded(now.utc_ms);
+  for (const PotRow& row : rows) {
+    const NoEntry* here = no_entry_of(row.batch, row.pot);
+    if (here == nullptr || here->until.utc_ms <= now.utc_ms) continue;
+    const bool same = row.batch.id == batch.id &&
+                      (row.pot.pot.number == 0 || !pot || row.pot.pot.number == pot->pot.number);
+    const bool near = !bench.empty() && split_place(place_of(row.batch, row.pot)).bench == bench;
+    if ((same || near) && (last == nullptr || last->until.utc_ms < here->until.utc_ms)) last = here;
+  }
+  if (last == nullptr) return "";
+  return "nobody enters before " + to_text(last->until) + " (" +
+         (last->product.empty() ? std::string("a treatment") : last->product) + ")";
+}
+
 Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const When& now) {
   if (wish.helper.size() > longest_text) return refusal("the helper's name is too long; shorten it");
   const When when = wish.when.value_or(now);
@@ -74,11 +133,15 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
         return refusal("the parent batch is of clone '" + parent->clone + "', not '" + begun->clone +
                        "'; choose the parent again");
       }
-      std::optional<PotState> pot;
-      if (begun->parent_pot != 0) pot = book.pot({*begun->parent, begun->parent_pot});
-      if (parent->held || (pot && on_hold(*parent, *pot))) {
-        return refusal(pot_label(*parent, begun->parent_pot) + " is on hold (" +
-                       (parent->held ? parent->held_reason : pot->held_reason) + "); clear it before cutting from it");
+    }
+    std::vector<Entry> despite;
+    if (const std::string against = against_cutting(book, *begun, now); !against.empty()) {
+      if (wish.despite.empty()) return refusal(std::string(guarded_prefix) + against);
+      if (begun->parent) {
+        despite.push_back(entry_of(wish.helper, when, *begun->parent, begun->parent_pot,
+                                   Note{"cut all the same, " + against + ": " + wish.despite}));
+      } else {
+        begun->note += (begun->note.empty() ? "" : "; ") + ("cut all the same, " + against + ": " + wish.despite);
       }
     }
     if (begun->label.empty()) {
@@ -86,7 +149,9 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
     } else if (!label_from_text(begun->label)) {
       return refusal("'" + begun->label + "' is not a label with its right check character");
     }
-    return std::vector<Entry>{entry_of(wish.helper, when, {}, 0, fact)};
+    std::vector<Entry> entries{entry_of(wish.helper, when, {}, 0, fact)};
+    entries.insert(entries.end(), despite.begin(), despite.end());
+    return entries;
   }
   if (wish.batch.is_zero()) return std::vector<Entry>{entry_of(wish.helper, when, {}, 0, fact)};
 
@@ -100,9 +165,16 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
   if (wish.pot != 0 && !makes_pot) {
     if (auto missing = pot_missing(*batch, pot, wish.pot)) return *missing;
   }
-  if (wish.pot != 0 && pot && on_hold(*batch, *pot) && takes_bulbs_out(fact)) {
-    return refusal("pot " + pot_label(*batch, wish.pot) + " is on hold (" +
-                   (pot->held ? pot->held_reason : batch->held_reason) + "); clear it first");
+  if (wish.pot != 0 && pot && takes_bulbs_out(fact)) {
+    if (const std::string held = held_because(*batch, *pot); !held.empty()) {
+      return refusal("pot " + pot_label(*batch, wish.pot) + " is " + held + "; clear it first");
+    }
+  }
+  std::vector<Entry> despite;
+  if (const std::string against = against_entering(book, *batch, pot, fact, now, when); !against.empty()) {
+    if (wish.despite.empty()) return refusal(std::string(guarded_prefix) + against);
+    despite.push_back(
+        entry_of(wish.helper, when, wish.batch, wish.pot, Note{"done all the same, " + against + ": " + wish.despite}));
   }
   if (wish.pot == 0 && std::holds_alternative<Potted>(fact)) return refusal("a potting needs its pot; number it");
   if (const auto* unpotted = std::get_if<Unpotted>(&fact)) {
@@ -131,7 +203,9 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
                      std::to_string(total(there)) + " are there by the book; is that right?");
     }
   }
-  return std::vector<Entry>{entry_of(wish.helper, when, wish.batch, wish.pot, fact)};
+  std::vector<Entry> entries{entry_of(wish.helper, when, wish.batch, wish.pot, fact)};
+  entries.insert(entries.end(), despite.begin(), despite.end());
+  return entries;
 }
 
 Result<std::vector<Entry>> take_back(BookQuestions& book, const TakeBack& wish, const When& now) {

@@ -7,6 +7,7 @@
 #include "core/bookkeeping.hpp"
 #include "core/command.hpp"
 #include "core/host.hpp"
+#include "core/logbook.hpp"
 
 namespace motherbulb {
 
@@ -17,6 +18,8 @@ struct BookQuestions {
   virtual std::optional<PotState> pot(const PotId& id) const = 0;
   virtual std::vector<Entry> entries_of_story(const BatchId& id) const = 0;
   virtual std::vector<Matter> matters() const = 0;
+  // Pots that are on hold, were found bad, or whose re-entry time runs at that moment; whole batches as pot 0.
+  virtual std::vector<PotRow> guarded(std::int64_t now_ms) const = 0;
   virtual std::string next_label(std::int32_t year) = 0;
 };
 

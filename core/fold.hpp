@@ -126,6 +126,8 @@ private:
   void settle_open(BulbBalance& balance, FactKey& open_fact, std::int64_t before, const Named& fact,
                    std::int32_t number);
   Place place_for(std::int32_t number);
+  void note_step(const Fact& fact, Step step);
+  void note_plan_facts(const Fact& fact, Kind kind);
 
   BatchState batch_;
   std::map<std::int32_t, PotState> pots_;

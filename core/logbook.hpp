@@ -60,6 +60,11 @@ struct PotRow {
   PotState pot;
 };
 
+struct BatchPots {
+  BatchState batch;
+  std::vector<PotState> pots;  // by number, emptied ones among them
+};
+
 struct DeviceRow {
   WriterId writer;
   std::string name, letter;
@@ -73,6 +78,7 @@ struct StoryLine {
   Payload fact;
   FactKey key;
   bool stands = true;
+  FoldOrder order;
   std::vector<std::uint64_t> rows;  // marks of its rows that stand, in the order of standing() (core/fold.hpp)
 };
 
@@ -115,6 +121,10 @@ public:
   std::vector<PotState> pots_of(const BatchId& id) const;
   // Pots sorted by label; emptied ones only where asked.
   std::vector<PotRow> pots(bool with_emptied, const BatchId* only = nullptr) const;
+  // Every batch with all of its pots, sorted by label. `on`: as they stood at the end of that day.
+  std::vector<BatchPots> batches_with_pots(std::optional<Day> on = std::nullopt) const;
+  // Pots that are on hold, were found bad, or whose re-entry time runs at that moment; whole batches as pot 0.
+  std::vector<PotRow> guarded(std::int64_t now_ms) const;
   std::vector<Matter> matters() const;  // open ones, sorted by id
   Stock stock(std::optional<Day> on = std::nullopt) const;
   std::vector<StoryLine> story(const BatchId& id) const;  // in the order of the fold; zero: of the whole book

@@ -57,6 +57,8 @@ struct Logbook::Inside : BookQuestions {
   std::optional<PotState> pot(const PotId& id) const override;
   std::vector<Entry> entries_of_story(const BatchId& id) const override;
   std::vector<Matter> matters() const override;
+  std::vector<PotRow> guarded(std::int64_t now_ms) const override;
+  Outcome fold_anew();  // the stories that a step of the schema left to be
   std::string next_label(std::int32_t year) override;
 
   // --- writing. Each within one transaction of the store.

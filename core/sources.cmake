@@ -13,6 +13,7 @@ set(MOTHERBULB_CORE_SOURCES
   label.cpp
   logbook.cpp
   logbook_care.cpp
+  logbook_questions.cpp
   matters.cpp
   merge.cpp
   names.cpp

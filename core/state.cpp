@@ -2,6 +2,8 @@
 
 #include <sodium.h>
 
+#include <algorithm>
+
 namespace motherbulb {
 
 std::int64_t total(const BulbsByGrade& bulbs) {
@@ -105,6 +107,83 @@ std::optional<When> last_looked(const BatchState& batch, const PotState& pot) {
   if (!pot.last_looked) return batch.last_looked;
   if (!batch.last_looked) return pot.last_looked;
   return pot.last_looked->utc_ms < batch.last_looked->utc_ms ? batch.last_looked : pot.last_looked;
+}
+
+namespace {
+
+constexpr std::array<std::string_view, step_count> step_words = {
+    "begun", "potted", "covered", "uncover", "look", "unpot", "grade", "dry-off", "start", "repot", "water", "feed"};
+
+template <class T>
+const T* later(const T* of_pot, const T* of_batch, const PotState* pot) {
+  // A word on the whole batch is of the pots that were filled by then.
+  if (of_batch != nullptr && pot != nullptr && of_batch->order < pot->filled_order) of_batch = nullptr;
+  if (of_pot == nullptr || of_batch == nullptr) return of_pot != nullptr ? of_pot : of_batch;
+  return of_pot->order < of_batch->order ? of_batch : of_pot;
+}
+
+}  // namespace
+
+std::string_view to_text(Step step) {
+  return step_words[static_cast<std::size_t>(step)];
+}
+
+std::optional<Step> step_from_text(std::string_view text) {
+  for (int i = 0; i < step_count; ++i) {
+    if (step_words[static_cast<std::size_t>(i)] == text) return static_cast<Step>(i);
+  }
+  return std::nullopt;
+}
+
+const StepDone* done_last(const BatchState& batch, const PotState* pot, Step step) {
+  const auto of = [step](const std::vector<StepDone>& all) -> const StepDone* {
+    for (const StepDone& one : all) {
+      if (one.step == step) return &one;
+    }
+    return nullptr;
+  };
+  // That some pot of the batch was unpotted is no unpotting of this one.
+  const bool of_others = pot != nullptr && step == Step::unpot;
+  return later(pot != nullptr ? of(pot->done) : nullptr, of_others ? nullptr : of(batch.done), pot);
+}
+
+const StepPutOff* put_off_last(const BatchState& batch, const PotState* pot, std::string_view step) {
+  const auto of = [step](const std::vector<StepPutOff>& all) -> const StepPutOff* {
+    for (const StepPutOff& one : all) {
+      if (one.step == step) return &one;
+    }
+    return nullptr;
+  };
+  return later(pot != nullptr ? of(pot->put_off) : nullptr, of(batch.put_off), pot);
+}
+
+const NoEntry* no_entry_of(const BatchState& batch, const PotState& pot) {
+  const NoEntry* last = pot.no_entry ? &*pot.no_entry : nullptr;
+  if (batch.no_entry && (last == nullptr || last->until.utc_ms < batch.no_entry->until.utc_ms)) last = &*batch.no_entry;
+  return last;
+}
+
+const TestSeen* last_test(const BatchState& batch, const PotState& pot) {
+  return later(pot.last_test ? &*pot.last_test : nullptr, batch.last_test ? &*batch.last_test : nullptr, &pot);
+}
+
+bool found_bad(const BatchState& batch, const PotState& pot) {
+  const TestSeen* test = last_test(batch, pot);
+  if (test == nullptr || test->result != TestResult::positive) return false;
+  const bool cleared = (!pot.held && test->order < pot.held_order) || (!batch.held && test->order < batch.held_order);
+  return !cleared;
+}
+
+std::string held_because(const BatchState& batch, const PotState& pot) {
+  if (on_hold(batch, pot)) {
+    const std::string& reason = pot.held_reason.empty() ? batch.held_reason : pot.held_reason;
+    return reason.empty() ? "on hold" : "on hold: " + reason;
+  }
+  if (found_bad(batch, pot)) {
+    const TestSeen& test = *last_test(batch, pot);
+    return test.subject.empty() ? "its test was positive" : "tested positive for " + test.subject;
+  }
+  return "";
 }
 
 std::string pot_label(const BatchState& batch, std::int32_t number) {

@@ -117,6 +117,60 @@ struct PotCount {
   std::int64_t open_bulbs = 0, increase = 0, open_pieces = 0;  // what the count booked
 };
 
+// Work and events that a growing plan counts from. The first three are never due themselves.
+enum class Step : std::uint8_t {
+  begun = 0,
+  potted,
+  covered,
+  uncover,
+  look,
+  unpot,
+  grade,
+  dry_off,
+  start,
+  repot,
+  water,
+  feed
+};
+inline constexpr int step_count = 12;
+inline bool can_be_due(Step step) {
+  return step > Step::covered;
+}
+std::string_view to_text(Step step);  // begun, potted, covered, uncover, look, …, dry-off, …
+std::optional<Step> step_from_text(std::string_view text);
+
+// When a step was done last: of the present filling of a pot, or by a word on the whole batch.
+struct StepDone {
+  Step step = Step::look;
+  When when;
+  FoldOrder order;
+};
+// Put off by a person, the last word on that step.
+struct StepPutOff {
+  std::string step;  // as written; one that this build does not know moves nothing
+  std::int32_t days = 0;  // from the day of `when` on; 0: not this time
+  std::string why, helper;
+  When when;
+  FoldOrder order;
+};
+// Nobody enters before that: a treatment's re-entry time.
+struct NoEntry {
+  When until;
+  std::string product;
+};
+// The last test of a pot.
+struct TestSeen {
+  std::string subject, helper;
+  TestResult result = TestResult::unsaid;
+  When when;
+  FoldOrder order;
+};
+// A batch follows that plan, by a person's word (PlanEdited of a batch). Content empty: the version that stood then.
+struct PlanFollowed {
+  std::string plan, content;
+  FoldOrder order;
+};
+
 // What a pot holds and where it stands in its life.
 struct PotState {
   using Damaged = DamageSeen;
@@ -152,6 +206,12 @@ struct PotState {
   std::optional<Seen> last_look, last_grading, last_move;
   std::optional<Count> count;  // the unpotting that emptied the present filling
   FactKey open_fact;           // the fact that changed bulb_balance.open last
+
+  // What a growing plan counts from.
+  std::vector<StepDone> done;        // of the present filling; one a step, in their order
+  std::vector<StepPutOff> put_off;   // likewise
+  std::optional<NoEntry> no_entry;   // the one that ends last
+  std::optional<TestSeen> last_test;
 };
 
 struct BatchState {
@@ -187,6 +247,12 @@ struct BatchState {
   FoldOrder last_order;      // of the last of them
   bool amended = false;      // corrections or settlements stand in it: it is folded whole
   bool from_table = false;   // facts of it came from a table
+  FoldOrder begun_order;
+  std::vector<StepDone> done;       // words on the whole batch; `unpot`: of any of its pots
+  std::vector<StepPutOff> put_off;  // of the whole batch
+  std::optional<NoEntry> no_entry;
+  std::optional<TestSeen> last_test;
+  std::vector<PlanFollowed> plans;  // in the order of the fold
 };
 
 // As everybody sees them: with what was said of the whole batch taken in.
@@ -194,6 +260,15 @@ Stage stage_of(const BatchState& batch, const PotState& pot);
 std::string place_of(const BatchState& batch, const PotState& pot);
 bool on_hold(const BatchState& batch, const PotState& pot);
 std::optional<When> last_looked(const BatchState& batch, const PotState& pot);
+// When the step was done last to what the pot holds; none: never in this filling. `pot` none: to the whole batch.
+const StepDone* done_last(const BatchState& batch, const PotState* pot, Step step);
+const StepPutOff* put_off_last(const BatchState& batch, const PotState* pot, std::string_view step);
+const NoEntry* no_entry_of(const BatchState& batch, const PotState& pot);  // the one that ends last
+const TestSeen* last_test(const BatchState& batch, const PotState& pot);
+// The last word on it was a test that found something, and nobody cleared it since.
+bool found_bad(const BatchState& batch, const PotState& pot);
+// Why bulbs of it must not be cut, sold or moved: on hold, or found bad; empty where nothing stands against it.
+std::string held_because(const BatchState& batch, const PotState& pot);
 
 // `26B014-X/3`; the batch alone where number is 0.
 std::string pot_label(const BatchState& batch, std::int32_t number);

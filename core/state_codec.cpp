@@ -72,6 +72,26 @@ void serialize(A& ar, PotState::Count& v) {
      v.open_bulbs, v.increase, v.open_pieces);
 }
 template <class A>
+void serialize(A& ar, StepDone& v) {
+  ar(code(v.step), v.when, v.order);
+}
+template <class A>
+void serialize(A& ar, StepPutOff& v) {
+  ar(v.step, v.days, v.why, v.helper, v.when, v.order);
+}
+template <class A>
+void serialize(A& ar, NoEntry& v) {
+  ar(v.until, v.product);
+}
+template <class A>
+void serialize(A& ar, TestSeen& v) {
+  ar(v.subject, v.helper, code(v.result), v.when, v.order);
+}
+template <class A>
+void serialize(A& ar, PlanFollowed& v) {
+  ar(v.plan, v.content, v.order);
+}
+template <class A>
 void serialize(A& ar, MatterSide& v) {
   ar(v.helper, v.when, v.text, v.bulbs, v.fact);
 }
@@ -96,14 +116,15 @@ void serialize(A& ar, BatchState& v) {
      v.mothers, v.mother_grade, v.begun_on, code(v.blade), v.pieces_waiting, v.pieces_overpotted, v.bulbs_waiting,
      v.bulb_balance, v.piece_balance, v.assumed_grade, KeyOrNone{v.open_fact}, v.place, v.place_order, code(v.phase),
      v.phase_order, v.phase_on, v.last_looked, v.looked_order, v.held, v.held_order, v.held_reason, v.highest_pot,
-     v.entries, v.last_order, v.amended, v.from_table);
+     v.entries, v.last_order, v.amended, v.from_table, v.begun_order, v.done, v.put_off, v.no_entry, v.last_test,
+     v.plans);
 }
 template <class A>
 void serialize(A& ar, PotState& v) {
   ar(v.pot, code(v.unit), v.pieces, v.bulbs, v.emptied, v.filled, v.filled_on, v.filled_order, v.place, v.place_order,
      v.bulb_balance, v.piece_balance, v.assumed_grade, v.shoots, v.last_looked, v.damage, v.covered, code(v.phase),
      v.phase_order, v.phase_on, v.held, v.held_order, v.held_reason, v.last_look, v.last_grading, v.last_move, v.count,
-     KeyOrNone{v.open_fact});
+     KeyOrNone{v.open_fact}, v.done, v.put_off, v.no_entry, v.last_test);
 }
 template <class A>
 void serialize(A& ar, Matter& v) {

@@ -123,6 +123,11 @@ public:
   void each_batch(const std::function<void(StoryNo, BatchState&&)>& visit);
   std::vector<StoryNo> batches_by_label(const std::string& label);
   std::vector<StoryNo> batches_by_mark(const std::string& mark);
+  // Pots, and batches (number 0), that are on hold, were found bad, or whose re-entry time ends after `now_ms`. May name
+  // some that were cleared since: the state says.
+  std::vector<std::pair<StoryNo, std::int32_t>> guarded_after(std::int64_t now_ms);
+  std::vector<StoryNo> to_be_folded_anew();  // left to do by a step of the schema
+  void folded_anew();                        // they are
   std::int64_t highest_label_number(const std::string& year_and_letter);
   std::vector<std::string> label_letters();
   std::vector<std::string> helpers();  // everybody who wrote an entry, by name

@@ -166,15 +166,52 @@ void Store::put_links(StoryNo from, const std::vector<Link>& links_out) {
   }
 }
 
+namespace {
+
+// What stands against work on it: until when nobody enters, in milliseconds since 1970; for good where it is on hold or
+// was found bad. 0: nothing. Kept in a column, so that what is guarded is found among a million pots.
+constexpr std::int64_t for_good = INT64_MAX;
+std::int64_t guarded(bool held, const std::optional<TestSeen>& test, const std::optional<NoEntry>& no_entry) {
+  if (held || (test && test->result == TestResult::positive)) return for_good;
+  return no_entry ? std::max<std::int64_t>(no_entry->until.utc_ms, 1) : 0;
+}
+std::int64_t guarded(const BatchState& batch) {
+  return guarded(batch.held, batch.last_test, batch.no_entry);
+}
+std::int64_t guarded(const PotState& pot) {
+  return guarded(pot.held, pot.last_test, pot.no_entry);
+}
+
+}  // namespace
+
+std::vector<std::pair<StoryNo, std::int32_t>> Store::guarded_after(std::int64_t now_ms) {
+  std::vector<std::pair<StoryNo, std::int32_t>> all;
+  Query query = database_->query(
+      "SELECT story, 0 FROM batch WHERE guarded<>0 AND guarded>?1 "
+      "UNION ALL SELECT story, number FROM pot WHERE guarded<>0 AND guarded>?1 ORDER BY 1, 2");
+  query.bind(now_ms);
+  while (query.step()) all.emplace_back(query.number(0), static_cast<std::int32_t>(query.number(1)));
+  return all;
+}
+
+std::vector<StoryNo> Store::to_be_folded_anew() {
+  return numbers(database_->query("SELECT story FROM refold"));
+}
+
+void Store::folded_anew() {
+  database_->query("DELETE FROM refold").run();
+}
+
 void Store::put_batch(StoryNo story, const BatchState& batch) {
   const ByteString state = encode_state(batch);
   database_
       ->query(
-          "INSERT INTO batch(story, label, mark, state) VALUES(?,?,?,?) ON CONFLICT(story) DO UPDATE "
-          "SET label=excluded.label, mark=excluded.mark, state=excluded.state")
+          "INSERT INTO batch(story, label, mark, guarded, state) VALUES(?,?,?,?,?) ON CONFLICT(story) DO UPDATE "
+          "SET label=excluded.label, mark=excluded.mark, guarded=excluded.guarded, state=excluded.state")
       .bind(story)
       .bind(batch.label)
       .bind(batch.mark)
+      .bind(guarded(batch))
       .bind(state)
       .run();
 }
@@ -183,11 +220,12 @@ void Store::put_pot(StoryNo story, const PotState& pot) {
   const ByteString state = encode_state(pot);
   database_
       ->query(
-          "INSERT INTO pot(story, number, emptied, state) VALUES(?,?,?,?) ON CONFLICT(story, number) DO UPDATE "
-          "SET emptied=excluded.emptied, state=excluded.state")
+          "INSERT INTO pot(story, number, emptied, guarded, state) VALUES(?,?,?,?,?) ON CONFLICT(story, number) "
+          "DO UPDATE SET emptied=excluded.emptied, guarded=excluded.guarded, state=excluded.state")
       .bind(story)
       .bind(pot.pot.number)
       .bind(pot.emptied ? 1 : 0)
+      .bind(guarded(pot))
       .bind(state)
       .run();
 }
@@ -258,18 +296,23 @@ void Store::put_folded(StoryNo story, const FoldedStory& folded) {
 Store::FoldedRows Store::folded_rows(StoryNo story) {
   FoldedRows rows;
   {
-    Query query = database_->query("SELECT label, mark, state FROM batch WHERE story=?");
+    Query query = database_->query("SELECT label, mark, state, guarded FROM batch WHERE story=?");
     query.bind(story);
     if (query.step()) {
       rows.label = query.text(0);
       rows.mark = query.text(1);
-      rows.batch = query.text(2);
+      BatchState batch;
+      if (decode_state(query.view(2), batch) && guarded(batch) == query.number(3)) rows.batch = query.text(2);
     }
   }
   {
-    Query query = database_->query("SELECT number, emptied, state FROM pot WHERE story=? ORDER BY number");
+    Query query = database_->query("SELECT number, emptied, state, guarded FROM pot WHERE story=? ORDER BY number");
     query.bind(story);
-    while (query.step()) rows.pots.push_back({query.number(0), {query.number(1), query.text(2)}});
+    while (query.step()) {
+      PotState pot;
+      const bool fits = decode_state(query.view(2), pot) && guarded(pot) == query.number(3);
+      rows.pots.push_back({query.number(0), {query.number(1), fits ? query.text(2) : std::string()}});
+    }
   }
   {
     Query query = database_->query("SELECT id, pot, kind, content FROM matter WHERE story=? ORDER BY id");

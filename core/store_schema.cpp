@@ -47,6 +47,24 @@ CREATE INDEX link_source ON link(source);
 CREATE TABLE matter(story INTEGER NOT NULL, id INTEGER NOT NULL, pot INTEGER NOT NULL, kind INTEGER NOT NULL,
                     content BLOB NOT NULL, PRIMARY KEY(story, id)) STRICT, WITHOUT ROWID;
 CREATE TABLE device(writer INTEGER PRIMARY KEY, letter TEXT NOT NULL) STRICT;
+)sql",
+    // What growing plans count from, holds and re-entry times are folded too: everything is folded anew. `refold` names
+    // the stories that are not yet; Logbook::open folds them.
+    R"sql(
+DROP TABLE batch;
+DROP TABLE pot;
+DELETE FROM link;
+DELETE FROM matter;
+CREATE TABLE batch(story INTEGER PRIMARY KEY, label TEXT NOT NULL, mark TEXT NOT NULL, guarded INTEGER NOT NULL,
+                   state BLOB NOT NULL) STRICT;
+CREATE INDEX batch_label ON batch(label);
+CREATE INDEX batch_mark ON batch(mark) WHERE mark<>'';
+CREATE INDEX batch_guarded ON batch(guarded) WHERE guarded<>0;
+CREATE TABLE pot(story INTEGER NOT NULL, number INTEGER NOT NULL, emptied INTEGER NOT NULL, guarded INTEGER NOT NULL,
+                 state BLOB NOT NULL, PRIMARY KEY(story, number)) STRICT, WITHOUT ROWID;
+CREATE INDEX pot_guarded ON pot(guarded) WHERE guarded<>0;
+CREATE TABLE refold(story INTEGER PRIMARY KEY) STRICT;
+INSERT INTO refold SELECT no FROM story;
 )sql"};
 
 void run_steps(Database& database, std::int64_t from) {

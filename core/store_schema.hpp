@@ -8,7 +8,7 @@ class Database;
 namespace schema {
 
 inline constexpr std::int64_t application_id = 0x4d42756c;  // of Motherbulb's books; refuses every other file
-inline constexpr std::int64_t current = 1;
+inline constexpr std::int64_t current = 2;
 
 void create(Database& database);
 void upgrade(Database& database, std::int64_t from);

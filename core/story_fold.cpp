@@ -184,6 +184,7 @@ std::optional<Matter> balance_matter(const BatchState& batch, const PotState* po
 void StoryFold::begin(const Fact& fact, const Begun& begun) {
   if (!batch_.begun) {
     batch_.begun = true;
+    batch_.begun_order = fact.order;
     batch_.clone = begun.clone;
     batch_.genus = begun.genus;
     batch_.label = begun.label;
@@ -229,6 +230,8 @@ void StoryFold::fill(const Fact& fact, std::int32_t number, Unit unit, const Lin
       into.last_grading.reset();
       into.phase = Stage::growing;
       into.phase_on.reset();
+      into.done.clear();
+      into.put_off.clear();
     }
     into.unit = Unit::unsaid;
     into.emptied = false;
@@ -585,6 +588,7 @@ void StoryFold::apply(const Fact& given) {
       case Kind::watered:
       case Kind::fed:
       case Kind::treated:
+      case Kind::treatment:
       case Kind::covered:
       case Kind::uncovered:
       case Kind::moved:
@@ -632,6 +636,7 @@ void StoryFold::apply(const Fact& given) {
   }
 
   const Fact& fact = *at;
+  note_plan_facts(fact, kind);
   // Of the whole batch, or of one pot.
   PotState* in = fact.pot != 0 ? &pot(fact.pot) : nullptr;
   const auto set_phase = [&](Stage stage) {
@@ -776,6 +781,92 @@ void StoryFold::apply(const Fact& given) {
     }
     default:  // counts nothing: told in the story only
       break;
+  }
+}
+
+// What a growing plan counts from, and what stands against work on it. Before the pot is emptied or filled by the fact.
+void StoryFold::note_step(const Fact& fact, Step step) {
+  const auto note = [&](std::vector<StepDone>& all) {
+    const auto found = std::find_if(all.begin(), all.end(), [step](const StepDone& one) { return one.step == step; });
+    if (found == all.end()) {
+      all.push_back({step, fact.when, fact.order});
+      std::sort(all.begin(), all.end(), [](const StepDone& a, const StepDone& b) { return a.step < b.step; });
+    } else {
+      *found = {step, fact.when, fact.order};
+    }
+  };
+  if (fact.pot != 0) note(pot(fact.pot).done);
+  if (fact.pot == 0 || step == Step::unpot) note(batch_.done);
+}
+
+void StoryFold::note_plan_facts(const Fact& fact, Kind kind) {
+  PotState* in = fact.pot != 0 ? &pot(fact.pot) : nullptr;
+  const auto no_entry = [&](const std::optional<std::int32_t>& hours, const std::string& product) {
+    if (!hours || *hours <= 0) return;
+    NoEntry one{fact.when, product};
+    // Of a bare day nobody knows the hour: the time runs from its end.
+    if (one.until.bare_day) one.until = moment(one.until.utc_ms + 24 * 3'600'000LL, one.until.offset_minutes);
+    one.until.utc_ms += *hours * 3'600'000LL;
+    std::optional<NoEntry>& at = in != nullptr ? in->no_entry : batch_.no_entry;
+    if (!at || at->until.utc_ms < one.until.utc_ms) at = one;
+  };
+  switch (kind) {
+    case Kind::covered:
+      return note_step(fact, Step::covered);
+    case Kind::uncovered:
+      return note_step(fact, Step::uncover);
+    case Kind::looked:
+    case Kind::damage:  // whoever saw it has looked
+      return note_step(fact, Step::look);
+    case Kind::unpotted:
+    case Kind::divided:
+      return note_step(fact, Step::unpot);
+    case Kind::graded:
+      return note_step(fact, Step::grade);
+    case Kind::dried_off:
+      return note_step(fact, Step::dry_off);
+    case Kind::started:
+      return note_step(fact, Step::start);
+    case Kind::repotted:
+      return note_step(fact, Step::repot);
+    case Kind::watered:
+      return note_step(fact, Step::water);
+    case Kind::fed:
+      return note_step(fact, Step::feed);
+    case Kind::treated: {
+      const auto& treated = std::get<Treated>(fact.payload);
+      return no_entry(treated.re_entry_hours, treated.product);
+    }
+    case Kind::treatment: {
+      const auto& treatment = std::get<Treatment>(fact.payload);
+      return no_entry(treatment.re_entry_hours, treatment.product);
+    }
+    case Kind::tested: {
+      const auto& tested = std::get<Tested>(fact.payload);
+      (in != nullptr ? in->last_test : batch_.last_test) =
+          TestSeen{tested.subject, fact.helper, tested.result, fact.when, fact.order};
+      return;
+    }
+    case Kind::postponed: {
+      const auto& postponed = std::get<Postponed>(fact.payload);
+      std::vector<StepPutOff>& all = in != nullptr ? in->put_off : batch_.put_off;
+      const StepPutOff one{postponed.step, postponed.days, postponed.why, fact.helper, fact.when, fact.order};
+      const auto found =
+          std::find_if(all.begin(), all.end(), [&one](const StepPutOff& other) { return other.step == one.step; });
+      if (found == all.end()) {
+        all.push_back(one);
+      } else {
+        *found = one;
+      }
+      return;
+    }
+    case Kind::plan_edited: {
+      const auto& plan = std::get<PlanEdited>(fact.payload);
+      batch_.plans.push_back({plan.plan, plan.content, fact.order});
+      return;
+    }
+    default:
+      return;
   }
 }
 

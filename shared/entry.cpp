@@ -203,6 +203,10 @@ template <class A>
 void serialize(A& ar, Settlement& f) {
   ar(f.matter.value, code(f.take), f.text);
 }
+template <class A>
+void serialize(A& ar, Treatment& f) {
+  ar(f.product, f.registration, f.amount, f.dose, f.area, f.against, f.licence, f.re_entry_hours, f.note);
+}
 
 namespace {
 
@@ -317,7 +321,8 @@ constexpr std::array<std::string_view, last_known_kind + 1> kind_words = {"",
                                                                           "device-named",
                                                                           "clock-measured",
                                                                           "correction",
-                                                                          "settlement"};
+                                                                          "settlement",
+                                                                          "treatment"};
 
 template <class Variant>
 auto lines_in(Variant& payload) {

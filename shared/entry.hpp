@@ -58,8 +58,9 @@ enum class Kind : std::uint16_t {
   clock_measured = 35,
   correction = 36,
   settlement = 37,
+  treatment = 38,
 };
-inline constexpr std::uint16_t last_known_kind = 37;
+inline constexpr std::uint16_t last_known_kind = 38;
 std::string_view to_text(Kind kind);  // as tables write it: begun, dried-off, …; others in the same manner
 std::optional<Kind> kind_from_text(std::string_view text);
 
@@ -259,13 +260,25 @@ struct Settlement {
   Take take = Take::first;
   std::string text;  // what the settlement gives besides: a new label, a device's name
 };
+// A treatment with all that an inspector may ask for. Treated is the short form; both begin a re-entry time.
+struct Treatment {
+  std::string product;       // by its label name
+  std::string registration;  // the number by which the authority knows the product
+  std::string amount;        // used in all
+  std::string dose;          // as mixed: "2 ml to 1 l"
+  std::string area;          // treated: "6 m2", "40 pots"
+  std::string against;       // pest or disease
+  std::string licence;       // of the person who applied it, where one is needed
+  std::optional<std::int32_t> re_entry_hours;
+  std::string note;
+};
 struct FromNewerVersion {};
 
 using Payload = std::variant<FromNewerVersion, Begun, Potted, Covered, Uncovered, Looked, Watered, Fed, Treated, Moved,
                              Lost, Damage, Unpotted, Graded, Divided, DriedOff, Started, Repotted, Flowered, Sold,
                              Given, Discarded, Tested, Held, Cleared, Combined, Note, Hours, Money, Postponed,
                              PlanEdited, GradeBounds, BenchLaidOut, CloneRenamed, DeviceNamed, ClockMeasured,
-                             Correction, Settlement>;  // in the order of the kinds' numbers
+                             Correction, Settlement, Treatment>;  // in the order of the kinds' numbers
 
 // Where an entry came from a table: the fact it is, and a mark for each of its lines in their order; of an unpotting
 // the lines, then the dead, then one for the row that says how many are alive; of a kind without lines, one mark. Two
