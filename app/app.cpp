@@ -29,8 +29,13 @@ Place place_of_screen(Screen screen) {
     case Screen::pot:
     case Screen::find:
     case Screen::care:
+    case Screen::health:
+    case Screen::trace:
       return Place::pots;
+    case Screen::due:
     case Screen::rest:
+    case Screen::plans:
+    case Screen::plan:
       return Place::due;
     case Screen::merge:
       return Place::merge;
@@ -48,7 +53,7 @@ Screen screen_of_place(Place place) {
     case Place::pots:
       return Screen::pots;
     case Place::due:
-      return Screen::rest;
+      return Screen::due;
     case Place::merge:
       return Screen::merge;
   }
@@ -59,12 +64,16 @@ bool shows_parcels(Screen screen) {
   return screen == Screen::start || screen == Screen::merge || screen == Screen::parcels;
 }
 
+bool writes_files(Screen screen) {
+  return screen == Screen::parcels || screen == Screen::due || screen == Screen::health;
+}
+
 BarState bar_state(const BookRows& rows, const UiState& ui) {
   BarState bar;
   bar.chosen = place_of_screen(ui.screen);
   bar.counts[1] = rows.counts().of_pieces;
   bar.counts[2] = rows.counts().with_damage;
-  // What is due is known only with growing plans; pots that rest as they should wait for nobody.
+  bar.counts[3] = rows.counts().due;
   for (const ParcelPreview& one : ui.merge.waiting) bar.counts[4] += one.readable && one.fresh > 0 ? 1 : 0;
   if (bar.counts[4] == 0) bar.counts[4] = static_cast<int>(rows.matters().size());
   return bar;
@@ -88,6 +97,16 @@ std::optional<Wish> draw_screen(ScreenView& view) {
       return draw_find_screen(view);
     case Screen::rest:
       return draw_rest_screen(view);
+    case Screen::due:
+      return draw_due_screen(view);
+    case Screen::health:
+      return draw_health_screen(view);
+    case Screen::trace:
+      return draw_trace_screen(view);
+    case Screen::plans:
+      return draw_plans_screen(view);
+    case Screen::plan:
+      return draw_plan_screen(view);
     case Screen::pot:
       return draw_pot_screen(view);
     case Screen::care:
@@ -140,6 +159,10 @@ When App::now() {
   return moment(utc, host_.offset_minutes(utc));
 }
 
+void App::refresh_rows() {
+  rows_.refresh(local_day(now()), ui_.settings.south ? Hemisphere::south : Hemisphere::north);
+}
+
 void App::frame(ImDrawList& list, const FrameWish& wish) {
   frame_ms_ = wish.time_ms;
   asked_.reset();
@@ -159,7 +182,7 @@ void App::frame(ImDrawList& list, const FrameWish& wish) {
     touch_.end_frame();
     return;
   }
-  rows_.refresh();
+  refresh_rows();
   if (!ui_.merge.looked) look_for_parcels();
 
   const When moment_now = now();
@@ -198,7 +221,7 @@ void App::arrive() {
   if (ui_.screen == Screen::unpot_choose) ui_.unpot.pot.reset();
   if (ui_.screen == Screen::who) ui_.who = {};
   if (shows_parcels(ui_.screen)) look_for_parcels();
-  if (ui_.screen == Screen::parcels) look_for_places();
+  if (writes_files(ui_.screen)) look_for_places();
 }
 
 void App::go(const Go& to) {
@@ -268,7 +291,7 @@ void App::carry_out(const Wish& wish) {
   } else if (const auto* answer = std::get_if<AnswerAsked>(&wish)) {
     const std::optional<Asked> asked = std::move(ui_.asked);
     ui_.asked.reset();
-    if (asked && answer->yes) keep(asked->wish, true);
+    if (asked && answer->yes) keep(asked->wish, true, asked->despite);
   } else if (std::holds_alternative<LookForParcels>(wish)) {
     ui_.merge.merged.clear();
     ui_.merge.merged_at.reset();
@@ -289,6 +312,10 @@ void App::carry_out(const Wish& wish) {
     back_up(*copy);
   } else if (std::holds_alternative<CheckBook>(wish)) {
     check_book();
+  } else if (const auto* why = std::get_if<AnswerWhy>(&wish)) {
+    answer_why(why->why);
+  } else if (const auto* page = std::get_if<WriteOut>(&wish)) {
+    write_out(*page);
   }
 }
 

@@ -95,6 +95,7 @@ private:
     bool stop = false;
   };
 
+  void refresh_rows();
   void carry_out(const Wish& wish);
   void go(const Go& to);
   void go_to_place(Screen to);  // one of the bar's
@@ -102,7 +103,8 @@ private:
   void arrive();
   // What hindered it; none: all of it is kept, and the slip says so.
   std::optional<Error> keep(std::vector<Command> commands, std::string words);
-  void keep(const Keep& wish, bool sure);
+  void keep(const Keep& wish, bool sure, const std::string& despite = {});
+  void answer_why(const std::string& why);
   void keep_count(bool sure);
   void undo();
   void look_for_parcels();
@@ -110,6 +112,7 @@ private:
   void hand_out(const HandOut& wish);
   void back_up(const BackUp& wish);
   void check_book();
+  void write_out(const WriteOut& wish);
   // A path in that folder for a new file: what, who, where, the day; with a number behind it where that is taken.
   [[nodiscard]] std::string new_path(const std::string& folder, const std::vector<std::string>& parts,
                                      std::string_view ending);

@@ -17,7 +17,6 @@ PotView view_of(const BatchState& batch, PotState&& pot) {
   view.pot = std::move(pot);
   view.label = pot_label(view.batch, view.pot.pot.number);
   view.place = split_place(place_of(view.batch, view.pot));
-  view.stage = stage_of(view.batch, view.pot);
   view.since = since_of(view.batch, view.pot);
   view.looked = last_looked(view.batch, view.pot);
   view.bulbs = total(view.pot.bulbs);
@@ -39,15 +38,48 @@ void BookRows::take(const BatchId& id) {
   for (PotState& pot : book_.pots_of(id)) {
     if (pot.filled && !pot.emptied) here.pots.push_back(view_of(here.batch, std::move(pot)));
   }
+  reckon(here);
 }
 
-void BookRows::refresh() {
+void BookRows::reckon(OfBatch& here) const {
+  here.due.clear();
+  std::vector<Due> due;
+  const auto add = [&](const PotView* pot) {
+    for (const Due& one : due) here.due.push_back({&here.batch, pot, one});
+    due.clear();
+  };
+  for (PotView& pot : here.pots) {
+    pot.stage = stage_on(*plans_, pot.batch, pot.pot, today_);
+    add_due(*plans_, pot.batch, pot.pot, where_, due);
+    add(&pot);
+  }
+  add_due_waiting(*plans_, here.batch, where_, due);
+  add(nullptr);
+}
+
+// Plans are changed by entries of the whole book.
+void BookRows::read_plans() {
+  plans_ = std::make_unique<PlanBook>(book_.story(BatchId{}));
+}
+
+void BookRows::refresh(Day today, Hemisphere where) {
   const std::uint64_t now = book_.revision();
-  if (asked_ && now == revision_) return;
+  const bool same_day = asked_ && today == today_ && where == where_;
+  if (asked_ && now == revision_ && same_day) return;
+  today_ = today;
+  where_ = where;
   const auto changed = asked_ ? book_.changed_since(revision_) : std::nullopt;
   if (changed) {
     for (const BatchId& id : *changed) take(id);
+    if (!same_day) {
+      for (auto& [id, here] : of_batch_) reckon(here);
+    }
+    if (now == revision_) {
+      count();
+      return;
+    }
   } else {
+    read_plans();
     of_batch_.clear();
     for (BatchState& batch : book_.batches()) {
       const BatchId id = batch.id;
@@ -58,6 +90,7 @@ void BookRows::refresh() {
       OfBatch& here = of_batch_[row.batch.id];
       here.pots.push_back(view_of(row.batch, std::move(row.pot)));
     }
+    for (auto& [id, here] : of_batch_) reckon(here);
   }
   asked_ = true;
   revision_ = now;
@@ -76,6 +109,7 @@ void BookRows::refresh() {
 void BookRows::count() {
   pots_.clear();
   batches_.clear();
+  no_entry_.clear();
   counts_ = {};
   for (const auto& [id, here] : of_batch_) {
     batches_.push_back(&here.batch);
@@ -83,6 +117,7 @@ void BookRows::count() {
       ++(pot.of_pieces() ? counts_.of_pieces : counts_.of_bulbs);
       if (!pot.pot.damage.empty()) ++counts_.with_damage;
       if (pot.held) ++counts_.on_hold;
+      if (const NoEntry* no_entry = no_entry_of(pot.batch, pot.pot)) no_entry_.emplace_back(pot.place.bench, no_entry);
       if (pot.stage == Stage::resting || pot.stage == Stage::drying_off) ++counts_.resting;
       if (pot.stage == Stage::started) ++counts_.started;
       if (pot.stage == Stage::forming) ++counts_.forming;
@@ -105,6 +140,68 @@ void BookRows::count() {
   for (const OfBatch* here : by_label) {
     for (const PotView& pot : here->pots) pots_.push_back(&pot);
   }
+  group_due();
+}
+
+namespace {
+
+// Work that is recorded by one tap.
+bool together(const DueRow& a, const DueRow& b) {
+  return a.due.step == b.due.step && a.due.opens == b.due.opens && a.due.closes == b.due.closes &&
+         a.due.since == b.due.since && a.batch == b.batch && (a.pot == nullptr) == (b.pot == nullptr) &&
+         (a.pot == nullptr || a.pot->place.bench == b.pot->place.bench);
+}
+
+}  // namespace
+
+void BookRows::group_due() {
+  due_groups_.clear();
+  counts_.due = counts_.overdue = 0;
+  std::vector<DueGroup> of_one;
+  for (const auto& [id, here] : of_batch_) {
+    of_one.clear();
+    for (const DueRow& row : here.due) {
+      const auto found = std::find_if(of_one.begin(), of_one.end(),
+                                      [&](const DueGroup& group) { return together(*group.rows.front(), row); });
+      if (found == of_one.end()) {
+        of_one.push_back({{&row}});
+      } else {
+        found->rows.push_back(&row);
+      }
+    }
+    due_groups_.insert(due_groups_.end(), of_one.begin(), of_one.end());
+  }
+  // What closes first comes first; the rest of the order only keeps it still.
+  std::sort(due_groups_.begin(), due_groups_.end(), [](const DueGroup& a, const DueGroup& b) {
+    if (!(a.due().closes == b.due().closes)) return a.due().closes < b.due().closes;
+    if (a.batch().label != b.batch().label) return a.batch().label < b.batch().label;
+    if (!(a.batch().id == b.batch().id)) return a.batch().id < b.batch().id;
+    if (a.due().pot != b.due().pot) return a.due().pot < b.due().pot;
+    return a.due().step < b.due().step;
+  });
+  for (const DueGroup& group : due_groups_) {
+    if (group.due().open(today_)) ++counts_.due;
+    if (group.due().overdue(today_)) ++counts_.overdue;
+  }
+}
+
+std::vector<const DueRow*> BookRows::due_of(const PotId& pot) const {
+  std::vector<const DueRow*> rows;
+  const auto here = of_batch_.find(pot.batch);
+  if (here == of_batch_.end()) return rows;
+  for (const DueRow& row : here->second.due) {
+    if (row.due.pot == pot.number) rows.push_back(&row);
+  }
+  return rows;
+}
+
+const NoEntry* BookRows::no_entry_at(std::string_view bench, std::int64_t now_ms) const {
+  const NoEntry* last = nullptr;
+  for (const auto& [name, no_entry] : no_entry_) {
+    if (name != bench || no_entry->until.utc_ms <= now_ms) continue;
+    if (last == nullptr || last->until.utc_ms < no_entry->until.utc_ms) last = no_entry;
+  }
+  return last;
 }
 
 const PotView* BookRows::filled(const PotId& id) const {

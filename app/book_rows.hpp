@@ -5,10 +5,12 @@
 
 #include <cstdint>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
+#include "core/due/due.hpp"
 #include "core/logbook.hpp"
 #include "core/places.hpp"
 
@@ -18,9 +20,9 @@ namespace motherbulb {
 struct PotView : PotRow {
   std::string label;  // 26B014-B/3
   PlaceParts place;
-  Stage stage = Stage::growing;
-  When since;                  // it is at that stage
-  std::optional<When> looked;  // last
+  Stage stage = Stage::growing;  // today
+  When since;                    // it is at that stage; resting: since it was dried off
+  std::optional<When> looked;    // last
   std::int64_t bulbs = 0;
   bool held = false;
 
@@ -38,6 +40,19 @@ struct BenchView {
   std::int32_t rows = 0, columns = 0;  // as it was laid out; 0: not said
 };
 
+// A step of a pot's growing plan that is outstanding, open already or yet to come.
+struct DueRow {
+  const BatchState* batch = nullptr;
+  const PotView* pot = nullptr;  // null: what waits in the batch
+  Due due;
+};
+// What one tap records: a step of the pots of one batch that stand on one bench and have the same window.
+struct DueGroup {
+  std::vector<const DueRow*> rows;  // by pot
+  [[nodiscard]] const Due& due() const { return rows.front()->due; }
+  [[nodiscard]] const BatchState& batch() const { return *rows.front()->batch; }
+};
+
 // Filled pots by what the start screen and the bar count.
 struct HouseCounts {
   int of_pieces = 0, of_bulbs = 0;
@@ -46,13 +61,14 @@ struct HouseCounts {
   int resting = 0;  // or drying off
   int started = 0;
   int forming = 0, growing = 0;
+  int due = 0, overdue = 0;  // groups open today; those of them that are overdue
 };
 
 class BookRows {
 public:
   explicit BookRows(const Logbook& book) : book_(book) {}
-  // Asks anew where the book has changed since. Call before drawing.
-  void refresh();
+  // Asks anew where the book has changed since, and reckons anew what the day says of it. Call before drawing.
+  void refresh(Day today, Hemisphere where = Hemisphere::north);
 
   [[nodiscard]] const Logbook& book() const { return book_; }
   [[nodiscard]] const std::vector<const PotView*>& pots() const { return pots_; }           // filled ones, by label
@@ -65,6 +81,13 @@ public:
   [[nodiscard]] const BatchState* batch(const BatchId& id) const;  // null: not in this book
   // The pots of a batch that stand filled, by number.
   [[nodiscard]] std::vector<const PotView*> filled_of(const BatchId& batch) const;
+  [[nodiscard]] const PlanBook& plans() const { return *plans_; }
+  [[nodiscard]] Day today() const { return today_; }
+  // Everything outstanding: what closes first comes first.
+  [[nodiscard]] const std::vector<DueGroup>& due() const { return due_groups_; }
+  [[nodiscard]] std::vector<const DueRow*> due_of(const PotId& pot) const;  // number 0: what waits in the batch
+  // Until when nobody enters that bench, and for what; null: it is free at that moment.
+  [[nodiscard]] const NoEntry* no_entry_at(std::string_view bench, std::int64_t now_ms) const;
   // Asked for only where shown.
   [[nodiscard]] const std::vector<BenchView>& benches();  // in walking order
   [[nodiscard]] const Stock& stock();
@@ -80,9 +103,13 @@ private:
   struct OfBatch {
     BatchState batch;
     std::vector<PotView> pots;  // filled, by number
+    std::vector<DueRow> due;    // by pot and step
   };
   void take(const BatchId& id);
+  void reckon(OfBatch& here) const;  // what plans and the day say of it
+  void read_plans();
   void count();
+  void group_due();
 
   const Logbook& book_;
   std::uint64_t revision_ = 0;
@@ -94,6 +121,11 @@ private:
   std::vector<std::string> helpers_;
   std::int64_t entries_ = 0;
   HouseCounts counts_;
+  std::unique_ptr<PlanBook> plans_;
+  Day today_;
+  Hemisphere where_ = Hemisphere::north;
+  std::vector<DueGroup> due_groups_;
+  std::vector<std::pair<std::string_view, const NoEntry*>> no_entry_;  // by bench, those known of
   std::optional<std::vector<BenchView>> benches_;
   std::optional<Stock> stock_;
   std::optional<std::string> digest_;

@@ -38,17 +38,22 @@ set(MOTHERBULB_APP_SOURCES
     screens/cut_proposed.cpp
     screens/cutting.cpp
     screens/device_name.cpp
+    screens/due.cpp
     screens/find.cpp
     screens/first.cpp
+    screens/health.cpp
     screens/lists.cpp
     screens/merge.cpp
     screens/parcels.cpp
+    screens/plan.cpp
+    screens/plans.cpp
     screens/pot.cpp
     screens/pots.cpp
     screens/rest.cpp
     screens/settings.cpp
     screens/shared_parts.cpp
     screens/start.cpp
+    screens/trace.cpp
     screens/unpot.cpp
     screens/unpot_choose.cpp
     screens/unpot_mother.cpp

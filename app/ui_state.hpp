@@ -9,9 +9,12 @@
 #include "app/drafts/care.hpp"
 #include "app/drafts/clones.hpp"
 #include "app/drafts/cut.hpp"
+#include "app/drafts/due.hpp"
 #include "app/drafts/find.hpp"
+#include "app/drafts/health.hpp"
 #include "app/drafts/house.hpp"
 #include "app/drafts/merge.hpp"
+#include "app/drafts/plan.hpp"
 #include "app/drafts/rest.hpp"
 #include "app/drafts/story.hpp"
 #include "app/drafts/unpot.hpp"
@@ -37,6 +40,11 @@ struct Trouble {
 struct Asked {
   std::string question;
   Keep wish;
+  std::string despite;    // already said why
+  bool guarded = false;   // a hold or a re-entry time stands against it: it wants a reason, not a yes
+  bool entering = false;  // a re-entry time does
+  bool writing = false;   // the reason is being written
+  std::string why;
 };
 
 struct UiState {
@@ -55,6 +63,9 @@ struct UiState {
   BenchDraft bench;
   FindDraft find;
   RestDraft rest;
+  DueDraft due;
+  HealthDraft health;
+  PlanDraft plan;
   CutDraft cut;
   CareDraft care;
   ClonesDraft clones;

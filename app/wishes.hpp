@@ -23,9 +23,14 @@ enum class Screen {
   unpot,
   pots,  // the benches: pests and damage
   find,
-  pot,   // one pot's whole story
-  care,  // work on one pot, several, a bench or a batch
-  rest,
+  pot,     // one pot's whole story
+  care,    // work on one pot, several, a bench or a batch
+  due,     // what is due, and when its window closes
+  rest,    // the pots by stage
+  health,  // what is wrong, where, and what to do about it
+  trace,   // from a bad pot to what it may have touched
+  plans,   // the growing plans
+  plan,    // one of them: copy it, change its numbers
   merge,
   clones,
   clone,
@@ -42,6 +47,7 @@ struct Subject {
   std::vector<PotId> pots;
   std::optional<BatchId> batch;
   std::string clone, genus;
+  std::string plan;  // its id
 };
 
 struct Go {
@@ -89,6 +95,10 @@ struct Keep {
 struct AnswerAsked {
   bool yes = false;
 };
+// Why something is done although a hold or a re-entry time stands against it.
+struct AnswerWhy {
+  std::string why;
+};
 
 // Write a parcel into a folder, under a name that nothing there has: everything, or what that device's book lacks by
 // the parcel of its own that was found here.
@@ -101,10 +111,18 @@ struct BackUp {
   std::string folder;
 };
 struct CheckBook {};
+// Write a page or a calendar into a folder, under a name that nothing there has.
+struct WriteOut {
+  std::string folder;
+  std::vector<std::string> name;  // parts of the file's name, before the day
+  std::string ending;             // ".html"
+  std::string content;
+  std::string slip;  // "Week 48 written: {}", with the file's name for {}
+};
 
 using Wish = std::variant<Go, GoBack, ChangeTheme, PutErrorAside, UndoKept, BeHelper, SetWhen, Configure, ChoosePot,
-                          KeepCount, LookForParcels, MergeWaiting, SettleMatter, SettleAll, Keep, AnswerAsked,
-                          HandOut, BackUp, CheckBook>;
+                          KeepCount, LookForParcels, MergeWaiting, SettleMatter, SettleAll, Keep, AnswerAsked, HandOut,
+                          BackUp, CheckBook, AnswerWhy, WriteOut>;
 
 // A fact of one pot (0: of the whole batch) to keep.
 [[nodiscard]] inline Record fact_of(const BatchId& batch, std::int32_t pot, Payload fact) {

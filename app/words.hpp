@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -52,6 +53,14 @@ struct Words {
   std::string_view asked_title = "Is that right?";
   std::string_view asked_yes = "Yes, keep it";
   std::string_view asked_no = "Look again";
+  std::string_view guarded_title = "Stop";
+  std::string_view guarded_why = "It can be done by saying why:";
+  std::string_view guarded_other = "Another reason";
+  std::string_view guarded_hint = "why it is done all the same";
+  std::string_view guarded_keep = "Do it all the same";
+  std::array<std::string_view, 3> guarded_reasons{"Tested clean since", "Kept apart, to save the clone",
+                                                  "Looked at: it is healthy"};
+  std::array<std::string_view, 3> entering_reasons{"The label allows it", "Protective gear is worn", "Aired, and dry"};
 
   // What became of a pot's pieces and bulbs.
   std::string_view holds_at = "{}, {}";   // contents, place

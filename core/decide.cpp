@@ -48,8 +48,8 @@ std::optional<Error> pot_missing(const BatchState& batch, const std::optional<Po
   return refusal("pot " + label + " was unpotted" + by + "; choose another, or take that unpotting back first");
 }
 
-// What stands against cutting: the mothers, or others of their clone, are on hold or were found bad. A cut copies what a
-// bulb has into every section (trade-facts.md, section 5).
+// What stands against cutting: the mothers, or others of their clone, are on hold or were found bad. A cut copies what
+// a bulb has into every section (trade-facts.md, section 5).
 std::string against_cutting(BookQuestions& book, const Begun& begun, const When& now) {
   if (!cuts(begun.method) && begun.method != Method::offsets) return "";
   std::string of_clone;
@@ -96,8 +96,8 @@ std::string against_entering(BookQuestions& book, const BatchState& batch, const
   for (const PotRow& row : rows) {
     const NoEntry* here = no_entry_of(row.batch, row.pot);
     if (here == nullptr || here->until.utc_ms <= now.utc_ms) continue;
-    const bool same = row.batch.id == batch.id &&
-                      (row.pot.pot.number == 0 || !pot || row.pot.pot.number == pot->pot.number);
+    const bool same =
+        row.batch.id == batch.id && (row.pot.pot.number == 0 || !pot || row.pot.pot.number == pot->pot.number);
     const bool near = !bench.empty() && split_place(place_of(row.batch, row.pot)).bench == bench;
     if ((same || near) && (last == nullptr || last->until.utc_ms < here->until.utc_ms)) last = here;
   }

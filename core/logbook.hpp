@@ -113,7 +113,7 @@ public:
   std::string path() const;
   std::vector<DeviceRow> devices() const;
   std::vector<std::string> helpers() const;  // everybody who wrote an entry, by name
-  std::vector<BatchState> batches() const;  // sorted by clone, label
+  std::vector<BatchState> batches() const;   // sorted by clone, label
   std::optional<BatchState> batch(const BatchId& id) const;
   std::vector<BatchId> batches_by_label(const std::string& label) const;
   std::vector<BatchId> batches_by_mark(const std::string& mark) const;

@@ -494,5 +494,4 @@ std::vector<Grade> Logbook::grades_of(const std::string& genus) const {
   return grades;
 }
 
-
 }  // namespace motherbulb

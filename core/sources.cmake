@@ -9,6 +9,7 @@ set(MOTHERBULB_CORE_SOURCES
   demo/last_morning.cpp
   demo/narcissus.cpp
   demo/nerine.cpp
+  due/due.cpp
   file_names.cpp
   label.cpp
   logbook.cpp
@@ -18,6 +19,9 @@ set(MOTHERBULB_CORE_SOURCES
   merge.cpp
   names.cpp
   places.cpp
+  plans/growing_plan.cpp
+  plans/plan_book.cpp
+  plans/plan_file.cpp
   resolve.cpp
   state.cpp
   state_codec.cpp

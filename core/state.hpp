@@ -147,7 +147,7 @@ struct StepDone {
 };
 // Put off by a person, the last word on that step.
 struct StepPutOff {
-  std::string step;  // as written; one that this build does not know moves nothing
+  std::string step;       // as written; one that this build does not know moves nothing
   std::int32_t days = 0;  // from the day of `when` on; 0: not this time
   std::string why, helper;
   When when;
@@ -208,9 +208,9 @@ struct PotState {
   FactKey open_fact;           // the fact that changed bulb_balance.open last
 
   // What a growing plan counts from.
-  std::vector<StepDone> done;        // of the present filling; one a step, in their order
-  std::vector<StepPutOff> put_off;   // likewise
-  std::optional<NoEntry> no_entry;   // the one that ends last
+  std::vector<StepDone> done;       // of the present filling; one a step, in their order
+  std::vector<StepPutOff> put_off;  // likewise
+  std::optional<NoEntry> no_entry;  // the one that ends last
   std::optional<TestSeen> last_test;
 };
 

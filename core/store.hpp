@@ -123,8 +123,8 @@ public:
   void each_batch(const std::function<void(StoryNo, BatchState&&)>& visit);
   std::vector<StoryNo> batches_by_label(const std::string& label);
   std::vector<StoryNo> batches_by_mark(const std::string& mark);
-  // Pots, and batches (number 0), that are on hold, were found bad, or whose re-entry time ends after `now_ms`. May name
-  // some that were cleared since: the state says.
+  // Pots, and batches (number 0), that are on hold, were found bad, or whose re-entry time ends after `now_ms`. May
+  // name some that were cleared since: the state says.
   std::vector<std::pair<StoryNo, std::int32_t>> guarded_after(std::int64_t now_ms);
   std::vector<StoryNo> to_be_folded_anew();  // left to do by a step of the schema
   void folded_anew();                        // they are

@@ -123,6 +123,21 @@ void App::back_up(const BackUp& wish) {
   ui_.kept = Kept{say(w.backup_kept, counted(book_.entry_count(), "entry", "entries")), {}, ui_.helper};
 }
 
+void App::write_out(const WriteOut& wish) {
+  const HouseWords& w = house_words();
+  if (!surroundings_.write_file) return;
+  const std::string path = new_path(wish.folder, wish.name, wish.ending);
+  if (path.empty())
+    return fail(w.page_failed, refusal(wish.folder + " holds too many such files of this day; clear some away"));
+  auto sink = surroundings_.write_file(path);
+  if (!sink) return fail(w.page_failed, sink.error());
+  Outcome outcome = (*sink)->write(reinterpret_cast<const std::uint8_t*>(wish.content.data()), wish.content.size());
+  if (outcome) outcome = (*sink)->commit();
+  if (!outcome) return fail(w.page_failed, outcome.error());
+  ui_.trouble.reset();
+  ui_.kept = Kept{say(wish.slip, name_in(path)), {}, ui_.helper};
+}
+
 void App::check_book() {
   const HouseWords& w = house_words();
   Busy busy(*this, std::string(w.check_working));

@@ -49,7 +49,7 @@ std::optional<Error> App::keep(std::vector<Command> commands, std::string words_
   return std::nullopt;
 }
 
-void App::keep(const Keep& wish, bool sure) {
+void App::keep(const Keep& wish, bool sure, const std::string& despite) {
   if (wish.commands.empty()) return;
   if (ui_.helper.empty()) {
     ui_.waiting_for_helper = wish;
@@ -57,24 +57,38 @@ void App::keep(const Keep& wish, bool sure) {
   }
   std::vector<Command> commands = wish.commands;
   for (Command& command : commands) {
-    if (auto* record = std::get_if<Record>(&command)) record->sure = record->sure || sure;
+    auto* record = std::get_if<Record>(&command);
+    if (record == nullptr) continue;
+    record->sure = record->sure || sure;
+    if (!despite.empty()) record->despite = despite;
   }
   ui_.asked.reset();
   if (const std::optional<Error> hindered = keep(std::move(commands), wish.slip)) {
-    if (hindered->what.rfind(unlikely_prefix, 0) != 0) return fail(words().not_kept, *hindered);
+    const bool guarded = hindered->what.rfind(guarded_prefix, 0) == 0;
+    if (!guarded && hindered->what.rfind(unlikely_prefix, 0) != 0) return fail(words().not_kept, *hindered);
     Error question = *hindered;
-    question.what.erase(0, unlikely_prefix.size());
+    question.what.erase(0, guarded ? guarded_prefix.size() : unlikely_prefix.size());
     ui_.trouble.reset();
     ui_.asked = Asked{sentence_of(question), wish};
+    ui_.asked->despite = despite;
+    ui_.asked->guarded = guarded;
+    ui_.asked->entering = guarded && question.what.rfind("nobody enters", 0) == 0;
     return;
   }
-  rows_.refresh();
+  refresh_rows();
   if (wish.after) wish.after(ui_, ui_.kept->receipts);
   if (wish.then) {
     go(*wish.then);
   } else if (wish.back) {
     go_back();
   }
+}
+
+// It is done all the same, and the reason is kept beside it.
+void App::answer_why(const std::string& why) {
+  const std::optional<Asked> asked = std::move(ui_.asked);
+  ui_.asked.reset();
+  if (asked && !why.empty()) keep(asked->wish, false, why);
 }
 
 void App::undo() {
@@ -95,7 +109,7 @@ void App::undo() {
   ui_.kept->receipts.clear();
   if (ui_.screen != Screen::unpot && ui_.screen != Screen::unpot_choose) return;
   // The pot is back on the bench, to be counted anew.
-  rows_.refresh();
+  refresh_rows();
   if (ui_.unpot.begun()) return;
   for (const PotView* view : rows_.pots()) {
     const PotView& row = *view;

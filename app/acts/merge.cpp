@@ -45,7 +45,7 @@ void App::look_for_parcels() {
         files.push_back(found);
     }
   }
-  rows_.refresh();
+  refresh_rows();
   const bool book_changed = merge.looked_at_revision != rows_.revision();
   std::vector<ParcelPreview> waiting;
   for (const FoundParcel& file : files) {

@@ -115,7 +115,7 @@ void App::next_pot() {
   const BatchId batch = *ui_.unpot.batch;
   const std::int32_t number = ui_.unpot.pot->pot.pot.number;
   const bool pieces = ui_.unpot.pot->pot.unit == Unit::pieces;
-  rows_.refresh();
+  refresh_rows();
   std::vector<const PotView*> left = rows_.filled_of(batch);
   left.erase(std::remove_if(left.begin(), left.end(), [&](const PotView* row) { return row->of_pieces() != pieces; }),
              left.end());

@@ -4,6 +4,7 @@
 
 #include "app/screens/screens.hpp"
 #include "app/widgets/labels.hpp"
+#include "app/widgets/letters.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
 
@@ -170,8 +171,65 @@ bool draw_trouble(ScreenView& view) {
   return draw_error_strip(view.pen, l.content.take_top(h, 12), view.ui.trouble->title, view.ui.trouble->words);
 }
 
+namespace {
+
+// A hold or a re-entry time stands against it: it is done only by saying why, and the reason is kept.
+std::optional<Wish> draw_guarded(ScreenView& view) {
+  const Words& w = words();
+  Pen& pen = view.pen;
+  const Theme& t = pen.theme;
+  Layout& l = view.layout;
+  Asked& asked = *view.ui.asked;
+  const bool phone = l.phone();
+  const float text = pen.paragraph_height(l.content.w - 40, Type::body_18, asked.question, 5);
+  const auto& reasons = asked.entering ? w.entering_reasons : w.guarded_reasons;
+  const float key = 56;
+  const int columns = phone ? 1 : 2;
+  const float rows = static_cast<float>((static_cast<int>(reasons.size()) + 2 + columns - 1) / columns);
+  const float writing = text_entry_height(phone) + 12 + 64;
+  const float below = asked.writing ? writing : 30 + rows * (key + 8);
+  const Rect panel = l.content.take_top(34 + text + 10 + below + 32, 12);
+  pen.fill(panel, t.proposed, 8);
+  pen.frame(panel, t.copper_fill, 2, 8);
+  Rect inside = panel.inset(20, 16);
+  pen.text_in(inside.take_top(34), Type::heading_24, t.copper, w.guarded_title);
+  pen.paragraph(inside.take_top(text, 10), Type::body_18, t.ink, asked.question, 5);
+  std::optional<Wish> wish;
+  if (asked.writing) {
+    const Rect entry = inside.take_top(text_entry_height(phone), 12);
+    const bool entered = draw_text_entry(pen, entry, {"guarded", w.guarded_hint, 80, false}, asked.why, phone);
+    const std::string why = without_ends(asked.why);
+    Rect acts = inside.take_top(60);
+    const Rect keep = acts.take_left(acts.w * 0.62F, 10);
+    if ((draw_act(pen, keep, {"guarded:keep", w.guarded_keep, ActStyle::main, {}, !why.empty()}) || entered) &&
+        !why.empty())
+      wish = AnswerWhy{why};
+    if (draw_act(pen, acts, {"asked:no", w.asked_no, ActStyle::plain, {}, true})) wish = AnswerAsked{false};
+    return wish;
+  }
+  pen.text_in(inside.take_top(30), Type::body_16, t.ink2, w.guarded_why);
+  const float wide = (inside.w - 8 * static_cast<float>(columns - 1)) / static_cast<float>(columns);
+  int at = 0;
+  const auto next = [&] {
+    const Rect place{inside.x + static_cast<float>(at % columns) * (wide + 8),
+                     inside.y + static_cast<float>(at / columns) * (key + 8), wide, key};
+    ++at;
+    return place;
+  };
+  for (std::size_t i = 0; i < reasons.size(); ++i) {
+    if (draw_act(pen, next(), {"guarded:" + std::to_string(i), reasons[i], ActStyle::quiet, {}, true}))
+      wish = AnswerWhy{std::string(reasons[i])};
+  }
+  if (draw_act(pen, next(), {"guarded:other", w.guarded_other, ActStyle::quiet, {}, true})) asked.writing = true;
+  if (draw_act(pen, next(), {"asked:no", w.asked_no, ActStyle::main, {}, true})) wish = AnswerAsked{false};
+  return wish;
+}
+
+}  // namespace
+
 std::optional<Wish> draw_asked(ScreenView& view) {
   if (!view.ui.asked) return std::nullopt;
+  if (view.ui.asked->guarded) return draw_guarded(view);
   const Words& w = words();
   Pen& pen = view.pen;
   const Theme& t = pen.theme;

@@ -136,6 +136,7 @@ struct HouseWords {
   std::string_view check_act = "Check";
   std::string_view check_working = "Checking the book";
   std::string_view check_failed = "The book was not checked";
+  std::string_view page_failed = "It could not be written";
   std::string_view check_stopped = "Stopped. Nothing was found out.";
   std::string_view check_sound = "Sound: {} read and reckoned anew, all as written. {}";  // entries, time
   std::string_view check_unsound = "Not sound: {} read. {}";

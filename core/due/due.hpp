@@ -17,8 +17,8 @@ struct Due {
   std::int32_t pot = 0;  // 0: what waits in the batch
   Day opens, closes;     // the last day of the window: overdue from the next day on
   Step from = Step::potted;
-  Day since;                        // the day of that event
-  bool again = false;               // repeated: counted from when the step itself was done last
+  Day since;                            // the day of that event
+  bool again = false;                   // repeated: counted from when the step itself was done last
   const StepPutOff* put_off = nullptr;  // moved by a person; lives as long as the states given
   const PlanStep* by = nullptr;         // lives as long as the PlanBook
 
@@ -47,8 +47,8 @@ Stage stage_on(const PlanBook& plans, const BatchState& batch, const PotState& p
 // What was recorded against the plan, said once and mildly. None where nothing was.
 struct Oddity {
   enum class Kind : std::uint8_t { watered_at_rest, started_early } kind = Kind::watered_at_rest;
-  Day on;                  // of the act
-  std::int32_t days = 0;   // started early: so long before the rest was over
+  Day on;                 // of the act
+  std::int32_t days = 0;  // started early: so long before the rest was over
 };
 std::optional<Oddity> oddity_of(const PlanBook& plans, const BatchState& batch, const PotState& pot);
 

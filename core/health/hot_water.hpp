@@ -1,5 +1,6 @@
 // Hot water: how long until the core of a bulb is as warm as the bath. From 25 to 44 °C it takes
-// -15 + 3.4 × circumference in cm minutes in narcissus (trade-facts.md, S43); the treatment's own time counts from then.
+// -15 + 3.4 × circumference in cm minutes in narcissus (trade-facts.md, S43); the treatment's own time counts from
+// then.
 #pragma once
 
 #include <optional>

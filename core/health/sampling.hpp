@@ -18,10 +18,10 @@ struct SampleWish {
   std::int64_t pool = 1;     // bulbs tested together; 1 to lot
 };
 struct Sample {
-  std::int64_t infected = 0;        // bulbs that the share means
+  std::int64_t infected = 0;          // bulbs that the share means
   std::optional<std::int64_t> tests;  // none: even testing all is not enough
-  std::int64_t bulbs = 0;           // taken for those tests
-  double reached = 0;               // confidence with so many; where none is enough, with all
+  std::int64_t bulbs = 0;             // taken for those tests
+  double reached = 0;                 // confidence with so many; where none is enough, with all
 };
 // Refuses what is out of range, by name.
 Result<Sample> sample_size(const SampleWish& wish);

@@ -1,5 +1,5 @@
-// The trace: from a pot that is on hold or was found bad to every pot that it may have touched, the likeliest first, with
-// the entries that say so. It ranks; it invents no probability (mathematics.md, section 7).
+// The trace: from a pot that is on hold or was found bad to every pot that it may have touched, the likeliest first,
+// with the entries that say so. It ranks; it invents no probability (mathematics.md, section 7).
 #pragma once
 
 #include <cstdint>
@@ -27,7 +27,8 @@ struct Touched {
 };
 
 struct Trace {
-  std::vector<Touched> pots;  // each pot once, by its surest reason; without the one asked about; only what stands or waits
+  std::vector<Touched>
+      pots;  // each pot once, by its surest reason; without the one asked about; only what stands or waits
   // Where each trail of the blade ended, for the words: a disinfection, the twentieth plant, or the last cut so far.
   enum class End : std::uint8_t { disinfected, twentieth, last_cut };
   struct Trail {

@@ -13,15 +13,15 @@ struct Trouble {
   std::string id;    // the detail of a damage note: "bulb-scale-mite"
   std::string name;  // in plain words
   Cause cause = Cause::unknown;
-  std::string shows;     // how it shows
-  std::string usual;     // the usual response
-  std::string caution;   // where the response can hurt; empty: none of its own
+  std::string shows;       // how it shows
+  std::string usual;       // the usual response
+  std::string caution;     // where the response can hurt; empty: none of its own
   bool never_cut = false;  // a mother that shows it must not be cut
   bool notify = false;     // may have to be reported to the authority
   std::string source;
 };
 
-const std::vector<Trouble>& troubles();                  // in the order of the file
-const Trouble* trouble_of(std::string_view detail);      // by id; null: none
+const std::vector<Trouble>& troubles();              // in the order of the file
+const Trouble* trouble_of(std::string_view detail);  // by id; null: none
 
 }  // namespace motherbulb

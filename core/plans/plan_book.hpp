@@ -1,5 +1,5 @@
-// Every growing plan in every version, and which of them a batch follows. Plans come with the program (assets/plans) and
-// from the book (PlanEdited).
+// Every growing plan in every version, and which of them a batch follows. Plans come with the program (assets/plans)
+// and from the book (PlanEdited).
 //
 // A batch keeps the version that stood when it was begun, by the order of the fold, so every book that holds the same
 // entries says the same; unless an edit was made for all, or a person said of the batch what it follows.
@@ -53,8 +53,8 @@ private:
   const PlanVersion* standing(const std::vector<PlanVersion>& versions, const FoldOrder& order, Day begun) const;
   const std::vector<PlanVersion>* default_for(std::string_view genus, Method method) const;
 
-  std::map<std::string, std::vector<PlanVersion>, std::less<>> plans_;  // oldest first
-  std::map<std::pair<std::string, Method>, std::string> by_kind_;       // folded genus and method -> id
+  std::map<std::string, std::vector<PlanVersion>, std::less<>> plans_;     // oldest first
+  std::map<std::pair<std::string, Method>, std::string> by_kind_;          // folded genus and method -> id
   mutable std::map<std::string, std::shared_ptr<const PlanVersion>> own_;  // of batches, by their text
   std::vector<std::string> faults_;
   std::int64_t edits_ = 0;

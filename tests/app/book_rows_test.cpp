@@ -7,6 +7,7 @@
 #include <algorithm>
 
 #include "core/demo.hpp"
+#include "core/plans/plan_file.hpp"
 #include "tests/form.hpp"
 #include "tests/make.hpp"
 
@@ -30,6 +31,13 @@ std::vector<std::string> told(BookRows& rows) {
        {c.of_pieces, c.of_bulbs, c.with_damage, c.on_hold, c.resting, c.started, c.forming, c.growing})
     lines.push_back(std::to_string(count));
   for (const std::string& helper : rows.helpers()) lines.push_back(helper);
+  for (const DueGroup& group : rows.due()) {
+    std::string line = group.batch().label + "|" + std::string(to_text(group.due().step)) + "|" +
+                       to_text(group.due().opens) + "|" + to_text(group.due().closes);
+    for (const DueRow* row : group.rows) line += "|" + std::to_string(row->due.pot);
+    lines.push_back(line);
+  }
+  lines.push_back(std::to_string(c.due) + " due, " + std::to_string(c.overdue) + " overdue");
   return lines;
 }
 
@@ -42,8 +50,9 @@ TEST_CASE("after any change the rows are those of a book asked for anew") {
   auto book = make::open_book(folder.file("demo.book"), host);
   auto other = make::new_book(elsewhere.file("other.book"), other_host, "X");
   make::merge(*other, make::parcel(*book));
+  Day today = *day_from_civil({2026, 11, 12});
   BookRows kept(*book);
-  kept.refresh();
+  kept.refresh(today);
   const std::uint64_t seed = make::seed();
   CAPTURE(seed);
   Chance chance(seed);
@@ -58,7 +67,7 @@ TEST_CASE("after any change the rows are those of a book asked for anew") {
       (void)book->run(make::record(row.batch.id, pot, std::move(fact), chance.one_in(2) ? "Bo" : "Ines"));
     };
     const std::int32_t number = row.pot.pot.number;
-    switch (chance.below(12)) {
+    switch (chance.below(15)) {
       case 0:
         write(make::unpotted(make::lines({{"2-4", chance.between(0, 9)}})), number);
         break;
@@ -97,6 +106,23 @@ TEST_CASE("after any change the rows are those of a book asked for anew") {
         make::tap(*book, {}, 0,
                   BenchLaidOut{"Skerry House, bench 2", 3, static_cast<std::int32_t>(chance.between(4, 9)), ""});
         break;
+      case 11:
+        write(Postponed{chance.one_in(2) ? "start" : "look", static_cast<std::int32_t>(chance.between(0, 20)), "wet"},
+              chance.one_in(3) ? 0 : number);
+        break;
+      case 12:
+        write(Repotted{}, number);
+        break;
+      case 13: {
+        // Another number in a plan, for batches yet to come or for all.
+        GrowingPlan plan = *PlanBook(book->story({})).latest("hippeastrum-growing-on")->plan;
+        plan.for_all = chance.one_in(2);
+        plan.steps.front().opens = Span{static_cast<std::int32_t>(chance.between(0, 5)), Span::In::days, "grower"};
+        plan.steps.front().closes = Span{60, Span::In::weeks, "grower"};
+        plan.steps.front().season.reset();
+        make::tap(*book, chance.one_in(3) ? row.batch.id : BatchId{}, 0, PlanEdited{plan.id, write_plan(plan)});
+        break;
+      }
       case 10: {
         const auto story = book->story(row.batch.id);
         TakeBack back;
@@ -116,9 +142,10 @@ TEST_CASE("after any change the rows are those of a book asked for anew") {
       }
     }
     if (chance.one_in(3)) continue;  // several changes between two looks
-    kept.refresh();
+    if (chance.one_in(4)) today.days += static_cast<std::int32_t>(chance.between(1, 40));
+    kept.refresh(today);
     BookRows anew(*book);
-    anew.refresh();
+    anew.refresh(today);
     CHECK(told(kept) == told(anew));
   }
 }
