@@ -117,6 +117,13 @@ struct InWords {
     add(with, f.amount);
     return either(w.treated, w.treated_only, with);
   }
+  std::string operator()(const Treatment& f) const {
+    std::string with;
+    add(with, f.product);
+    add(with, f.amount);
+    if (!f.against.empty()) add(with, say(w.against, f.against));
+    return either(w.treatment, w.treatment_only, with);
+  }
   std::string operator()(const Moved& f) const { return either(w.moved, w.moved_away, f.place); }
   std::string operator()(const Lost& f) const {
     return sum(f.lines) == 0 ? std::string(w.lost_none) : say(w.lost, count_lines_words(f.lines, true));
@@ -181,7 +188,8 @@ struct InWords {
     return say(f.got ? w.money_got : w.money_paid, sum_words, f.what);
   }
   std::string operator()(const Postponed& f) const {
-    return say(w.postponed, f.step.empty() ? std::string(w.postponed_step) : f.step, counted(f.days, w.day, w.days));
+    const std::string step = f.step.empty() ? std::string(w.postponed_step) : f.step;
+    return f.days == 0 ? say(w.postponed_not, step) : say(w.postponed, step, counted(f.days, w.day, w.days));
   }
   std::string operator()(const PlanEdited& f) const { return either(w.plan_edited, w.plan_edited_only, f.plan); }
   std::string operator()(const GradeBounds& f) const {
@@ -268,6 +276,17 @@ struct InDetail {
   void operator()(const Treated& f) const {
     tell(w.d_product, f.product);
     tell(w.d_amount, f.amount);
+    if (f.re_entry_hours) tell(w.d_re_entry, counted(*f.re_entry_hours, w.hour, w.hours_unit));
+    note(f.note);
+  }
+  void operator()(const Treatment& f) const {
+    tell(w.d_product, f.product);
+    tell(w.d_registration, f.registration);
+    tell(w.d_amount, f.amount);
+    tell(w.d_dose, f.dose);
+    tell(w.d_area, f.area);
+    tell(w.d_against, f.against);
+    tell(w.d_licence, f.licence);
     if (f.re_entry_hours) tell(w.d_re_entry, counted(*f.re_entry_hours, w.hour, w.hours_unit));
     note(f.note);
   }

@@ -88,6 +88,7 @@ void draw_own(const Strokes& s, Kind kind) {
       s.dot(16, 7.5F, 1.7F);
       break;
     case Kind::treated:
+    case Kind::treatment:
       s.closed({{5, 11}, {13, 11}, {13, 21}, {5, 21}});
       s.open({{9, 11}, {9, 6}, {14, 6}});
       s.open({{6, 6}, {9, 6}});

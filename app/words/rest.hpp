@@ -85,7 +85,8 @@ struct RestWords {
                                                           "device named",
                                                           "clock measured",
                                                           "corrected",
-                                                          "settled"};
+                                                          "settled",
+                                                          "treatment"};
 };
 [[nodiscard]] const RestWords& rest_words();
 

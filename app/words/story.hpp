@@ -29,6 +29,9 @@ struct StoryWords {
   std::string_view fed = "Fed";
   std::string_view treated = "Treated: {}";
   std::string_view treated_only = "Treated";
+  std::string_view treatment = "Treatment: {}";
+  std::string_view treatment_only = "Treatment";
+  std::string_view against = "against {}";
   std::string_view re_entry = "not in for {}";  // "12 hours"
   std::string_view moved = "Moved to {}";
   std::string_view moved_away = "Moved, no place said";
@@ -77,6 +80,7 @@ struct StoryWords {
   std::string_view money_got_only = "{} got";
   std::string_view money_paid_only = "{} paid";
   std::string_view postponed = "{} put off by {}";  // step, "14 days"
+  std::string_view postponed_not = "{}: not this time";
   std::string_view postponed_step = "A step";
   std::string_view plan_edited = "Plan changed: {}";
   std::string_view plan_edited_only = "A plan changed";
@@ -142,6 +146,11 @@ struct StoryWords {
   std::string_view d_place = "Place";
   std::string_view d_product = "Product";
   std::string_view d_amount = "Amount";
+  std::string_view d_registration = "Registration number";
+  std::string_view d_dose = "Dose";
+  std::string_view d_area = "Area";
+  std::string_view d_against = "Against";
+  std::string_view d_licence = "Licence number";
   std::string_view d_re_entry = "Nobody in for";
   std::string_view d_money = "Money";
   std::string_view d_reason = "Why";

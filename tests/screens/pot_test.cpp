@@ -169,6 +169,9 @@ std::vector<Payload> one_of_each() {
       case Kind::settlement:
         payload = Settlement{};
         break;
+      case Kind::treatment:
+        payload = Treatment{};
+        break;
     }
     facts.push_back(payload);
   }
@@ -208,6 +211,20 @@ TEST_CASE("a fact's words say what it counts, by size and by cause") {
   CHECK(fact_words(make::unpotted(make::lines({{"-2", 3}}), 5, make::dead(Cause::rot, 1)), context) ==
         "Unpotted: 3 of under 2 cm, 5 alive, 1 dead");
   CHECK(money_words(-1200345) == "−12,003.45");
+  CHECK(fact_words(Postponed{"unpot", 14, "roots still white"}, context) == "unpot put off by 14 days");
+  CHECK(fact_words(Postponed{"repot", 0, "sold first"}, context) == "repot: not this time");
+}
+
+TEST_CASE("a treatment says its product, its amount and what it was against; opened, every field") {
+  const Treatment all{"Invented product", "INV-0815", "40 ml", "2 ml to 1 l", "6 m2",
+                      "thrips",           "LIC 17",   12,      "by its label"};
+  CHECK(fact_words(all, {}) == "Treatment: Invented product, 40 ml, against thrips");
+  CHECK(fact_words(Treatment{"Invented product", "", "", "", "", "", "", {}, ""}, {}) == "Treatment: Invented product");
+  std::string told;
+  for (const SaidOf& one : fact_details(all, {})) told += one.about + ": " + one.said + "\n";
+  CHECK(told ==
+        "Product: Invented product\nRegistration number: INV-0815\nAmount: 40 ml\nDose: 2 ml to 1 l\nArea: 6 m2\n"
+        "Against: thrips\nLicence number: LIC 17\nNobody in for: 12 hours\nNote: by its label\n");
 }
 
 TEST_CASE("the story lists the pot's and the batch's entries, latest first, and the other pots' not") {
