@@ -145,7 +145,7 @@ App::App(Logbook& book, Host& host, Surroundings surroundings, const AppWish& wi
 void App::build_fonts(ImFontAtlas& atlas, const std::string& folder, float scale) {
   const std::vector<std::string> missing = fonts_.build(atlas, folder, scale);
   if (!missing.empty() && missing_fonts_.empty()) {
-    ui_.trouble = Trouble{std::string(words().fonts_missing), say(words().fonts_missing_line, missing.front())};
+    ui_.trouble = Mishap{std::string(words().fonts_missing), say(words().fonts_missing_line, missing.front())};
   }
   missing_fonts_ = missing;
 }
@@ -320,7 +320,7 @@ void App::carry_out(const Wish& wish) {
 }
 
 void App::fail(std::string_view title, const Error& error) {
-  ui_.trouble = Trouble{std::string(title), sentence_of(error)};
+  ui_.trouble = Mishap{std::string(title), sentence_of(error)};
 }
 
 // -------------------------------------------------------------------------------------------------------- long work

@@ -31,7 +31,7 @@ struct Kept {
   std::string helper;
 };
 
-struct Trouble {
+struct Mishap {
   std::string title;
   std::string words;
 };
@@ -74,7 +74,7 @@ struct UiState {
 
   std::optional<Kept> kept;
   std::optional<When> last_kept;
-  std::optional<Trouble> trouble;
+  std::optional<Mishap> trouble;
   std::optional<Asked> asked;
 };
 

@@ -30,7 +30,7 @@ void App::take_dropped(const std::string& path) {
   look_for_parcels();
   for (const ParcelPreview& one : ui_.merge.waiting) {
     if (one.file.path == file->path && !one.readable)
-      ui_.trouble = Trouble{say(words().cannot_read, one.file.name), with_short_name(one.fault, one.file)};
+      ui_.trouble = Mishap{say(words().cannot_read, one.file.name), with_short_name(one.fault, one.file)};
   }
 }
 
