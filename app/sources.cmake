@@ -75,12 +75,15 @@ set(MOTHERBULB_APP_SOURCES
     widgets/letters.cpp
     widgets/mother.cpp
     widgets/number_pad.cpp
+    widgets/reminder_row.cpp
+    widgets/season_band.cpp
     widgets/see_tiles.cpp
     widgets/slips.cpp
     widgets/stage_band.cpp
     widgets/start_bulb.cpp
     widgets/strands.cpp
     widgets/unspaced.cpp
+    widgets/weeks_ahead.cpp
     widgets/work.cpp
     words.cpp
     words/bench.cpp
