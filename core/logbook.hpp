@@ -65,6 +65,12 @@ struct BatchPots {
   std::vector<PotState> pots;  // by number, emptied ones among them
 };
 
+// One batch was combined with another, by a fact that stands.
+struct CombinedWith {
+  BatchId other;
+  FoldOrder order;  // of the fact, with its entry
+};
+
 struct DeviceRow {
   WriterId writer;
   std::string name, letter;
@@ -127,6 +133,8 @@ public:
   std::vector<PotRow> guarded(std::int64_t now_ms) const;
   std::vector<Matter> matters() const;  // open ones, sorted by id
   Stock stock(std::optional<Day> on = std::nullopt) const;
+  // Batches into which something of it went, or out of which something came into it, by combining.
+  std::vector<CombinedWith> combined_with(const BatchId& id) const;
   std::vector<StoryLine> story(const BatchId& id) const;  // in the order of the fold; zero: of the whole book
   // Every fact that stands and that no settlement keeps from counting, in the order of the fold, of the whole book and
   // every batch.

@@ -11,8 +11,13 @@ set(MOTHERBULB_CORE_SOURCES
   demo/nerine.cpp
   due/due.cpp
   file_names.cpp
+  health/hot_water.cpp
+  health/sampling.cpp
+  health/trace.cpp
+  health/treatments.cpp
   label.cpp
   logbook.cpp
+  logbook_between.cpp
   logbook_care.cpp
   logbook_questions.cpp
   matters.cpp

@@ -20,12 +20,15 @@ struct SampleWish {
 struct Sample {
   std::int64_t infected = 0;          // bulbs that the share means
   std::optional<std::int64_t> tests;  // none: even testing all is not enough
-  std::int64_t bulbs = 0;             // taken for those tests
+  std::int64_t bulbs = 0;             // taken for those tests; where none is enough, the lot
   double reached = 0;                 // confidence with so many; where none is enough, with all
 };
-// Refuses what is out of range, by name.
+// The fewest tests that reach the confidence. No bulb is tested twice; where the pools do not come out even, a last
+// one with the bulbs left over is smaller. A confidence counts as reached when no more than a billionth of the chance
+// to miss is wanting: 90 of 100 bulbs do find a single infected one with 90 %. Refuses what is out of range, by name.
 Result<Sample> sample_size(const SampleWish& wish);
-// The chance to find at least one with so many tests.
+// The chance to find at least one with so many tests, 0 to 1; more tests than the lot gives are as many as it gives.
+// 0 where sample_size would refuse the wish.
 double chance_to_find(const SampleWish& wish, std::int64_t tests);
 
 }  // namespace motherbulb
