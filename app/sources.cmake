@@ -20,7 +20,9 @@ set(MOTHERBULB_APP_SOURCES
   cli/parcel.cpp
   cli/pots.cpp
   cli/restore.cpp
+  cli/sample.cpp
   cli/stock.cpp
+  cli/trace.cpp
   cli/withdraw.cpp
     entry_words.cpp
     fonts.cpp
@@ -39,6 +41,7 @@ set(MOTHERBULB_APP_SOURCES
     screens/cutting.cpp
     screens/device_name.cpp
     screens/due.cpp
+    screens/due_parts.cpp
     screens/find.cpp
     screens/first.cpp
     screens/health.cpp

@@ -14,7 +14,7 @@ struct CommandText {
   std::string_view name, use, what;
 };
 
-constexpr std::array<CommandText, 12> commands = {{
+constexpr std::array<CommandText, 14> commands = {{
     {"demo", "demo STORE [--on DATE]", "write an invented glasshouse's four seasons into a new store"},
     {"import", "import STORE FILE.csv [--device LETTER]",
      "take in a table: all of its rows, or none and every fault named"},
@@ -26,13 +26,15 @@ constexpr std::array<CommandText, 12> commands = {{
      "what a person must settle; settle one"},
     {"stock", "stock STORE [--on DATE]", "bulbs by clone and size, and how they balance"},
     {"pots", "pots STORE [--batch LABEL] [--all]", "each pot: stage, contents, last look, pests and damage"},
+    {"trace", "trace STORE POT", "from a bad pot to all that it may have touched, the likeliest first"},
+    {"sample", "sample --lot N --share P --confidence C [--sensitivity S] [--pool K]",
+     "how many bulbs to test so that an infection would be found"},
     {"check", "check STORE", "reckon everything anew and compare"},
     {"backup", "backup STORE FILE", "a verified copy of the book"},
     {"restore", "restore FILE STORE", "a new store from a backup"},
 }};
 
-constexpr std::array<std::string_view, 9> later = {"due",    "yields", "outlook", "plan",  "cost",
-                                                   "sample", "trace",  "labels",  "report"};
+constexpr std::array<std::string_view, 7> later = {"due", "yields", "outlook", "plan", "cost", "labels", "report"};
 
 std::string help() {
   std::string text =
@@ -89,6 +91,10 @@ public:
   Words& option(const char* name, std::string& into) {
     app_.add_option(name, into);
     return *this;
+  }
+  Words& needed_option(const char* name, std::string& into) {
+    needed_.push_back({name, &into});
+    return option(name, into);
   }
   CLI::App& app() { return app_; }
 
@@ -211,6 +217,22 @@ int run_command(const CommandText& command, const std::vector<std::string>& word
     reader.app().add_flag("--all", wish.all);
     if (const auto code = reader.read(words, context.format)) return *code;
     return pots(wish, context);
+  }
+  if (command.name == "trace") {
+    TraceWish wish;
+    reader.positional("STORE", wish.store).positional("POT", wish.pot);
+    if (const auto code = reader.read(words, context.format)) return *code;
+    return trace(wish, context);
+  }
+  if (command.name == "sample") {
+    SampleWords wish;
+    reader.needed_option("--lot", wish.lot)
+        .needed_option("--share", wish.share)
+        .needed_option("--confidence", wish.confidence)
+        .option("--sensitivity", wish.sensitivity)
+        .option("--pool", wish.pool);
+    if (const auto code = reader.read(words, context.format)) return *code;
+    return sample(wish, context);
   }
   if (command.name == "check") {
     CheckWish wish;

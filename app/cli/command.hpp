@@ -79,6 +79,17 @@ struct RestoreWish {
 };
 int restore(const RestoreWish& wish, const Context& context);
 
+struct TraceWish {
+  std::string store, pot;
+};
+int trace(const TraceWish& wish, const Context& context);
+
+// As written; sensitivity and pool as they are where nobody writes them.
+struct SampleWords {
+  std::string lot, share, confidence, sensitivity = "1", pool = "1";
+};
+int sample(const SampleWords& words, const Context& context);
+
 // A book opened only to look at.
 Result<std::unique_ptr<Logbook>> open_to_look(const std::string& store, const Context& context);
 // A store for a command that may make it: what it made is taken away again unless keep() was called.
