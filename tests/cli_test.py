@@ -270,6 +270,102 @@ class ThreeDevices(CommandLine):
         self.assertEqual(self.ask("stock", "a.book")["balance"][0]["pieces"]["growing"], 16)
 
 
+class Trace(CommandLine):
+    def book(self):
+        """One clone with a child; then cuts of three others by the same hand, a blade made clean before the last."""
+        def cut(batch, hour, **other):
+            return begun(batch=batch, when="2026-03-01T%02d:00+01:00" % hour, clone="Clone " + batch, count="1", **other)
+
+        def potted(batch, pot, place=""):
+            return {**act("potted", "2026-03-02", pot=str(pot), count="8", place=place), "batch": batch}
+        rows = [cut("B1", 8, helper="Ivo"), potted("B1", 1, "Skerry House, bench 2, no. 4"),
+                cut("B2", 9, parent="B1", pot="", helper="Sunna"), potted("B2", 1),
+                cut("M1", 10, helper="Ivo"), potted("M1", 1), cut("M2", 11, helper="Ivo"), potted("M2", 1),
+                cut("M3", 12, helper="Ivo", more='{"blade":"per-batch"}'), potted("M3", 1),
+                cut("N1", 13, helper="Runa"), potted("N1", 1, "Skerry House, bench 2, no. 5"),
+                cut("F1", 14, helper="Runa"), potted("F1", 1, "Skerry House, bench 2, no. 7")]
+        for row in rows:
+            if row["batch"] == "B2":
+                row["clone"] = "Clone B1"
+        self.write("rows.csv", table(*rows, columns=COLUMNS + ["more"]))
+        self.ask("import", "a.book", "rows.csv")
+        return {row["mark"]: row for row in self.ask("pots", "a.book", "--all")}
+
+    def test_a_trace_ranks_descent_before_blade_before_bench_and_names_the_entries(self):
+        pots = self.book()
+        found = self.ask("trace", "a.book", "B1/1", code=1)
+        self.assertEqual([(row["pot"], row["reason"], row["steps"]) for row in found],
+                         [(pots["B2"]["pot"], "descent", 1), (pots["M1"]["pot"], "blade", 1),
+                          (pots["M2"]["pot"], "blade", 2), (pots["N1"]["pot"], "bench", 1)])
+        self.assertEqual([row["clone"] for row in found], ["Clone B1", "Clone M1", "Clone M2", "Clone N1"])
+        self.assertEqual([row["batch"] for row in found], [pots[mark]["batch"] for mark in ("B2", "M1", "M2", "N1")])
+        for row in found:
+            for entry in row["entries"]:
+                self.assertRegex(entry, "^[0-9a-f]{32}-[1-9][0-9]*$")
+        # What began the child; the bad cut and the one after it; the two pottings.
+        self.assertEqual([len(row["entries"]) for row in found], [1, 2, 2, 2])
+        self.assertEqual(found[1]["entries"][0], found[2]["entries"][0])
+        # By label as by mark, and a whole batch likewise.
+        for pot in (pots["B1"]["pot"], pots["B1"]["batch"], pots["B1"]["batch"].lower() + "/1", "B1"):
+            self.assertEqual(self.ask("trace", "a.book", pot, code=1), found)
+
+    def test_a_trace_in_words_tells_why_where_the_blade_s_trail_ends_and_what_is_not_cut(self):
+        self.book()
+        text = self.run_it("trace", "a.book", "B1/1", code=1).stdout.decode()
+        for words in ("clone-mate by descent", "cut 2nd after it with the same blade, not disinfected between",
+                      "neighbour on Skerry House, bench 2", "2 plants cut after; the trail ends where it was disinfected",
+                      "A mother that shows virus or basal rot is not cut", "plant-health service"):
+            self.assertIn(words, text)
+
+    def test_a_trace_that_finds_nothing_is_done_and_an_unknown_pot_is_refused(self):
+        pots = self.book()
+        self.assertEqual(self.ask("trace", "a.book", "M3"), [])
+        self.assertIn(b"is not cut", self.run_it("trace", "a.book", "M3").stdout)
+        for pot in ("B1/2", "B9/1", "B9", pots["B1"]["batch"] + "/9", "B1/", "B1/0", "/1"):
+            with self.subTest(pot):
+                self.assertTrue(self.run_it("trace", "a.book", pot, code=2).stderr)
+        self.run_it("trace", "a.book", code=2)
+
+
+class Sample(CommandLine):
+    def ask_for(self, *words, code=0):
+        return self.ask("sample", *words, code=code)
+
+    def test_shares_are_understood_as_parts_and_as_percents(self):
+        # One in twenty of 20 is 1 bulb; 19 of the 20 find it with 95 %.
+        for share, confidence in (("0.05", "0.95"), ("5%", "95%"), ("5 %", "95.0 %"), (".05", "0.950")):
+            answer = self.ask_for("--lot", "20", "--share", share, "--confidence", confidence)
+            self.assertEqual((answer["infected"], answer["tests"], answer["bulbs"]), (1, 19, 19))
+            self.assertEqual((answer["lot"], answer["share"], answer["confidence"], answer["sensitivity"],
+                              answer["pool"]), (20, 0.05, 0.95, 1.0, 1))
+            self.assertAlmostEqual(answer["reached"], 0.95)
+
+    def test_it_says_in_words_how_many_to_take(self):
+        text = self.run_it("sample", "--lot", "20", "--share", "5%", "--confidence", "95%").stdout.decode()
+        self.assertIn("Test 19 bulbs", text)
+        # Pools of 6 of 20: three whole ones and one of 2, which is wanted for a chance of 95 % to find the only one.
+        text = self.run_it("sample", "--lot", "20", "--share", "5%", "--confidence", "95%", "--pool", "6").stdout.decode()
+        self.assertIn("Test 20 bulbs in 4 pools of 6, the last of 2", text)
+        # A test that finds 80 % finds a single infected bulb with no more than that.
+        short = ("--lot", "20", "--share", "5%", "--confidence", "95%", "--sensitivity", "0.8")
+        self.assertIn(b"80.00 % only", self.run_it("sample", *short).stdout)
+        self.assertIsNone(self.ask_for(*short)["tests"])
+
+    def test_what_is_out_of_range_or_no_number_is_refused_with_the_option_s_name(self):
+        right = {"--lot": "20", "--share": "5%", "--confidence": "95%", "--sensitivity": "0.9", "--pool": "2"}
+        for option, values in {"--lot": ("0", "-3", "many", "100000001", "9" * 30, "2.5"),
+                               "--share": ("0", "101%", "1.01", "x", "%", "1e-3", "nan", "0.1.1", "-5%"),
+                               "--confidence": ("0", "1", "100%", "certain"),
+                               "--sensitivity": ("0", "1.2", "y"), "--pool": ("0", "21", "a")}.items():
+            for value in values:
+                with self.subTest(option=option, value=value):
+                    words = [word for pair in {**right, option: value}.items() for word in pair]
+                    self.assertIn(option, self.run_it("sample", *words, code=2).stderr.decode())
+        for option in ("--lot", "--share", "--confidence"):
+            words = [word for pair in right.items() if pair[0] != option for word in pair]
+            self.assertIn(option, self.run_it("sample", *words, code=2).stderr.decode())
+
+
 class BadInput(CommandLine):
     def test_a_wrong_table_takes_nothing_in_and_makes_no_store(self):
         self.write("rows.csv", table(begun(), act("potted", pot="1", count="x"), act("lost", count="1", cause="slugs")))
@@ -321,7 +417,7 @@ class BadInput(CommandLine):
 
     def test_commands_that_are_not_built_say_so(self):
         self.take_in("a.book", begun())
-        for command in ("due", "yields", "outlook", "plan", "cost", "sample", "trace", "labels", "report"):
+        for command in ("due", "yields", "outlook", "plan", "cost", "labels", "report"):
             fault = self.run_it(command, "a.book", "--weeks", "3", code=2).stderr.decode()
             self.assertIn("not built yet", fault)
 
@@ -332,7 +428,7 @@ class BadInput(CommandLine):
 
 class BadStores(CommandLine):
     LOOKING = (["stock"], ["pots"], ["matters"], ["check"], ["export", "out.csv"], ["parcel", "out.parcel"],
-               ["withdraw", "rows.csv"], ["backup", "out.backup"])
+               ["withdraw", "rows.csv"], ["backup", "out.backup"], ["trace", "B1/1"])
 
     def each(self, store, code):
         self.write("rows.csv", table(begun()))

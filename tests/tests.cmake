@@ -108,6 +108,7 @@ foreach(file IN LISTS python_files)
 endforeach()
 
 motherbulb_test(check/acceptance/season COMMAND ${MOTHERBULB_PYTHON} tests/acceptance/season_test.py)
+motherbulb_test(check/published/sampling COMMAND ${MOTHERBULB_PYTHON} tests/published/sampling_test.py)
 
 motherbulb_test(check/include COMMAND tests/include_test)
 motherbulb_test(check/include_can_fail COMMAND tests/include_test --prove)
