@@ -51,6 +51,7 @@ Golden every_kind() {
   Run run(sample::writer(0x10));
   std::int64_t at = 1'772'438'400'000;  // 2 March 2026, 08:00 UTC
   for (const Payload& fact : sample::one_of_each_kind()) {
+    if (kind_number(fact) > 37) break;  // came later, with a file of their own
     Entry entry = sample::entry_of(fact, at += 61'007);
     if (entry.kind != 1 && entry.kind < 27) {
       entry.batch = batch_of(fact_key(EntryId{run.writer, 1}));
@@ -70,6 +71,31 @@ Golden every_kind() {
   Entry nothing = sample::entry_of(Note{""}, at += 1000);
   nothing.payload.clear();
   run.add(nothing);
+  made.vector = sample::vector_of({run});
+  made.runs = {run};
+  return made;
+}
+
+// Kind 38 came later: all of it said, nothing of it said, and the whole book's.
+Golden treatment() {
+  Golden made;
+  made.head = {sample::writer(0x60), 1'795'600'000'000};
+  Run run(sample::writer(0x60));
+  std::int64_t at = 1'795'593'600'000;  // 25 November 2026, 08:00 UTC
+  const BatchId batch = sample::bytes_from<BatchId>(0x40);
+  Entry said = sample::entry_of(sample::one_of_each_kind().at(37), at += 61'007);
+  said.batch = batch;
+  said.pot = 3;
+  run.add(said);
+  Entry bare = sample::entry_of(Treatment{}, at += 61'007, "");
+  bare.batch = batch;
+  bare.when = bare_day(local_day(bare.when), 60);
+  run.add(bare);
+  Entry hours = sample::entry_of(Treatment{"", "", "", "", "", "", "", 0, ""}, at += 61'007);
+  run.add(hours);
+  Entry later = sample::entry_of(Treatment{}, at += 61'007);
+  later.payload.push_back(0);  // a field that a still newer version added
+  run.add(later);
   made.vector = sample::vector_of({run});
   made.runs = {run};
   return made;
@@ -159,6 +185,7 @@ Golden tables_and_fork() {
 std::map<std::string, Golden> all() {
   return {
       {"v1-kinds", every_kind()},
+      {"v1-treatment", treatment()},
       {"v1-extremes", extremes()},
       {"v1-tables-fork", tables_and_fork()},
       {"v1-empty", Golden{{sample::writer(0x50), 0}, {}, {{sample::writer(0x50), 3, sample::bytes_from<Hash>(1)}}}}};

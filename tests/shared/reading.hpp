@@ -140,6 +140,10 @@ inline std::string of(const Correction& f) {
   return fields("target", f.target, "rows", f.rows, "replacement", f.replacement, "why", f.why);
 }
 inline std::string of(const Settlement& f) { return fields("matter", f.matter, "take", f.take, "text", f.text); }
+inline std::string of(const Treatment& f) {
+  return fields("product", f.product, "registration", f.registration, "amount", f.amount, "dose", f.dose, "area",
+                f.area, "against", f.against, "licence", f.licence, "re_entry_hours", f.re_entry_hours, "note", f.note);
+}
 // clang-format on
 
 inline std::string of(const Entry& entry, const Hash& hash) {

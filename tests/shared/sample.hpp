@@ -30,7 +30,7 @@ inline Line line(std::optional<Grade> grade, std::int64_t count, Cause cause = C
   return Line{grade, count, cause, std::move(detail), std::move(note)};
 }
 
-// In the order of their numbers, 1 to 37.
+// In the order of their numbers, from 1.
 inline std::vector<Payload> one_of_each_kind() {
   const Lines graded = {line(Grade{-1, 20}, 3), line(Grade{20, 40}, 12, Cause::unknown, "", "two soft"),
                         line(Grade{160, -1}, 1)};
@@ -93,6 +93,7 @@ inline std::vector<Payload> one_of_each_kind() {
       ClockMeasured{writer(0x80), 812, -2'820'000},
       Correction{bytes_from<FactKey>(0xa0), {1, 0xffff'ffff'ffff'ffff}, encode(Watered{"by hand"}), "wrong pot"},
       Settlement{MatterId{0x0123'4567'89ab}, Take::both, "26B015-K"},
+      Treatment{"Invented product", "INV-0815", "40 ml", "2 ml to 1 l", "6 m2", "thrips", "LIC 17", 12, "by its label"},
   };
 }
 
