@@ -581,8 +581,9 @@ Result<ImportReport> import_table(Logbook& book, Host& host, ByteSource& table, 
       entry.batch = row.batch_id;
       entry.pot = row.pot;
     }
-    entry.kind = static_cast<std::uint16_t>(row.kind);
-    entry.payload = encode(payload_of(own));
+    const Payload fact = payload_of(own);
+    entry.kind = kind_number(fact);
+    entry.payload = encode(fact);
     entry.table = TableOrigin{known.fact, {mark}, known.id && !row.more.device.empty() ? row.more.device : letter};
     group.entry = static_cast<std::int64_t>(entries.size());
     group.alive_said = alive;

@@ -77,7 +77,7 @@ public:
   void take(const StoryLine& line) {
     if (failed_) return;
     const auto kind = static_cast<Kind>(line.entry.kind);
-    if (!in_tables(kind) || std::holds_alternative<FromNewerVersion>(line.fact)) {
+    if ((!in_tables(kind) && kind != Kind::treatment) || std::holds_alternative<FromNewerVersion>(line.fact)) {
       ++report_.left_out;
       return;
     }
@@ -100,7 +100,8 @@ private:
     OutRow row;
     row.at(Column::when) = to_text(line.entry.when);
     row.at(Column::helper) = line.entry.helper;
-    row.at(Column::event) = std::string(to_text(kind));
+    // A table tells a treatment from a treated by what `more` says with it.
+    row.at(Column::event) = std::string(to_text(kind == Kind::treatment ? Kind::treated : kind));
     if (line.entry.pot != 0) row.at(Column::pot) = std::to_string(line.entry.pot);
     const BatchId story = story_of(line.entry);
     if (!story.is_zero()) {
@@ -168,10 +169,16 @@ private:
         return with_note(std::get<Fed>(line.fact).note);
       case Kind::treated: {
         const auto& fact = std::get<Treated>(line.fact);
-        say_if(row.more, "product", fact.product);
-        say_if(row.more, "amount", fact.amount);
-        if (fact.re_entry_hours) row.more["re_entry_hours"] = *fact.re_entry_hours;
-        return with_note(fact.note);
+        return treated(row, fact.product, fact.amount, fact.re_entry_hours, fact.note);
+      }
+      case Kind::treatment: {
+        const auto& fact = std::get<Treatment>(line.fact);
+        row.more["registration"] = fact.registration;  // also where it is empty: it says which of the two kinds it is
+        say_if(row.more, "dose", fact.dose);
+        say_if(row.more, "area", fact.area);
+        say_if(row.more, "against", fact.against);
+        say_if(row.more, "licence", fact.licence);
+        return treated(row, fact.product, fact.amount, fact.re_entry_hours, fact.note);
       }
       case Kind::moved: {
         const auto& fact = std::get<Moved>(line.fact);
@@ -239,6 +246,16 @@ private:
       default:
         return with_note(std::get<Note>(line.fact).text);
     }
+  }
+
+  std::vector<OutRow> treated(OutRow& row, const std::string& product, const std::string& amount,
+                              const std::optional<std::int32_t>& re_entry_hours, const std::string& note) {
+    // Where none is named the note must not be taken for it.
+    if (!product.empty() || !note.empty()) row.more["product"] = product;
+    say_if(row.more, "amount", amount);
+    if (re_entry_hours) row.more["re_entry_hours"] = *re_entry_hours;
+    row.at(Column::note) = note;
+    return {row};
   }
 
   std::vector<OutRow> begun(const StoryLine& line, const Begun& fact, OutRow& row) {

@@ -174,8 +174,17 @@ bool read_more_item(const std::string& name, const Json& value, More& more) {
   if (name == "wedges") return chosen(value, more.wedges, yes_no_from_text);
   if (name == "rot") return chosen(value, more.rot, yes_no_from_text);
   if (name == "medium") return text_of(value, more.medium);
-  if (name == "product") return text_of(value, more.product);
+  if (name == "product") return text_of(value, more.product.emplace());
   if (name == "amount") return text_of(value, more.amount);
+  if (std::string* of_treatment = name == "registration" ? &more.registration
+                                  : name == "dose"       ? &more.dose
+                                  : name == "area"       ? &more.area
+                                  : name == "against"    ? &more.against
+                                  : name == "licence"    ? &more.licence
+                                                         : nullptr) {
+    more.of_treatment = true;
+    return text_of(value, *of_treatment);
+  }
   if (name == "subject") return text_of(value, more.subject);
   if (name == "unit") return chosen(value, more.unit, unit_from_text);
   if (name == "moisture") return chosen(value, more.moisture, moisture_from_text);
@@ -196,9 +205,10 @@ bool read_more_item(const std::string& name, const Json& value, More& more) {
 }
 
 bool more_name_known(const std::string& name) {
-  static constexpr std::array<std::string_view, 20> names = {
-      "id",   "device",   "label",  "mark",    "batch",   "blade",  "dip",      "wedges",         "rot",     "medium",
-      "unit", "moisture", "result", "subject", "product", "amount", "off_type", "re_entry_hours", "how_bad", "cents"};
+  static constexpr std::array<std::string_view, 25> names = {
+      "id",      "device", "label",    "mark",   "batch",   "blade",   "dip",         "wedges",   "rot",
+      "medium",  "unit",   "moisture", "result", "subject", "product", "amount",      "off_type", "re_entry_hours",
+      "how_bad", "cents",  "dose",     "area",   "against", "licence", "registration"};
   return std::find(names.begin(), names.end(), name) != names.end();
 }
 
@@ -834,9 +844,13 @@ Payload payload_of(const TableRow& row) {
       return Watered{row.note};
     case Kind::fed:
       return Fed{row.note};
-    case Kind::treated:
-      if (more.product.empty()) return Treated{row.note, more.amount, more.re_entry_hours, ""};
-      return Treated{more.product, more.amount, more.re_entry_hours, row.note};
+    case Kind::treated: {
+      const std::string& product = more.product ? *more.product : row.note;
+      const std::string note = more.product ? row.note : "";
+      if (!more.of_treatment) return Treated{product, more.amount, more.re_entry_hours, note};
+      return Treatment{product,      more.registration, more.amount,         more.dose, more.area,
+                       more.against, more.licence,      more.re_entry_hours, note};
+    }
     case Kind::moved:
       return Moved{row.place, row.note};
     case Kind::lost:

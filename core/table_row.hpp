@@ -73,7 +73,10 @@ struct More {
   std::string device, label, mark, batch;
   Blade blade = Blade::unsaid;
   YesNo dip = YesNo::unsaid, wedges = YesNo::unsaid, rot = YesNo::unsaid;
-  std::string medium, product, amount, subject;
+  std::string medium, amount, subject;
+  std::optional<std::string> product;  // said, perhaps that there is none; else the note names it
+  std::string registration, dose, area, against, licence;
+  bool of_treatment = false;  // one of these five is named: it is a Treatment, not a Treated
   Unit unit = Unit::unsaid;
   Moisture moisture = Moisture::unsaid;
   TestResult result = TestResult::unsaid;

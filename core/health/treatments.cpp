@@ -9,7 +9,7 @@
 namespace motherbulb {
 namespace {
 
-constexpr std::int64_t one_act_ms = 60'000;
+constexpr std::int64_t one_act = 60'000 * 4;  // in the quarters of a millisecond of FoldOrder::at
 
 template <class T>
 void add_once(std::vector<T>& all, const T& one) {
@@ -134,7 +134,7 @@ std::vector<TreatmentRow> treatments_of(const Logbook& book, Day from, Day to) {
   std::vector<Found> acts;
   std::vector<std::size_t> running;
   for (Found& one : found) {
-    const auto over = [&](std::size_t act) { return one.order.at - acts[act].order.at > one_act_ms; };
+    const auto over = [&](std::size_t act) { return one.order.at - acts[act].order.at > one_act; };
     running.erase(std::remove_if(running.begin(), running.end(), over), running.end());
     const auto of =
         std::find_if(running.begin(), running.end(), [&](std::size_t act) { return goes_on(acts[act], one); });

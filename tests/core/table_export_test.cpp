@@ -29,6 +29,11 @@ void tap_a_season(Site& site) {
   tap(Watered{""}, batch);
   tap(Fed{"half strength"}, batch, 2);
   tap(Treated{"soft soap", "2 %", 4, "by day"}, batch, 2);
+  site.host.advance_minutes(4 * 60);
+  tap(Treatment{"Invented product", "INV-0815", "40 ml", "2 ml to 1 l", "6 m2", "thrips", "LIC 17", 12, "by its label"},
+      batch, 2);
+  site.host.advance_minutes(12 * 60);
+  tap(Treatment{}, batch);
   tap(Moved{"House 2", "'=x"}, batch, 2);
   tap(Lost{make::dead(Cause::rot, 2), "all soft"}, batch, 1);
   tap(Damage{Cause::pest, "thrips", 2, "=cmd"}, batch, 1);
@@ -86,6 +91,22 @@ TEST_CASE("a book of taps goes through a table into a new book: equal stock, equ
     CHECK(stage_of(here[i].batch, here[i].pot) == stage_of(there[i].batch, there[i].pot));
     CHECK(last_looked(here[i].batch, here[i].pot) == last_looked(there[i].batch, there[i].pot));
   }
+}
+
+TEST_CASE("a treatment comes out of a table as what it was, also where nothing was said with it") {
+  Site site;
+  tap_a_season(site);
+  Site other(2, "C");
+  other.take_in(site.exported());
+  const auto treatments_in = [](const Site& at) {
+    std::vector<ByteString> found;
+    for (const StoryLine& line : at.book->story(at.book->batches().front().id)) {
+      if (std::holds_alternative<Treatment>(line.fact)) found.push_back(encode(line.fact));
+    }
+    return found;
+  };
+  CHECK(treatments_in(site).size() == 2);
+  CHECK(treatments_in(other) == treatments_in(site));
 }
 
 TEST_CASE("an export brings nothing new to the book that it came from, nor to one that merges it") {

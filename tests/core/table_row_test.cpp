@@ -184,14 +184,41 @@ TEST_CASE("each event is the fact that it says") {
                        R"({"re_entry_hours":4})");
   CHECK(treated.product == "soft soap");
   CHECK(treated.re_entry_hours == 4);
+  const auto treatment = fact_of<Treatment>(
+      {{"when", "2026-05-01"}, {"event", "treated"}, {"batch", "B1"}, {"pot", "1"}, {"note", "by its label"}},
+      R"({"product":"Invented product","registration":"INV-0815","amount":"40 ml","dose":"2 ml to 1 l","area":"6 m2",)"
+      R"("against":"thrips","licence":"LIC 17","re_entry_hours":12})");
+  CHECK(treatment.product == "Invented product");
+  CHECK(treatment.registration == "INV-0815");
+  CHECK(treatment.amount == "40 ml");
+  CHECK(treatment.dose == "2 ml to 1 l");
+  CHECK(treatment.area == "6 m2");
+  CHECK(treatment.against == "thrips");
+  CHECK(treatment.licence == "LIC 17");
+  CHECK(treatment.re_entry_hours == 12);
+  CHECK(treatment.note == "by its label");
+  // One of the five is enough, and the note names the product where nothing else does.
+  for (const std::string more : {"registration", "dose", "area", "against", "licence"}) {
+    CAPTURE(more);
+    const auto short_one =
+        fact_of<Treatment>({{"when", "2026-05-01"}, {"event", "treated"}, {"batch", "B1"}, {"note", "soft soap"}},
+                           "{\"" + more + "\":\"x\"}");
+    CHECK(short_one.product == "soft soap");
+    CHECK(short_one.note.empty());
+  }
+  const auto nameless = fact_of<Treated>(
+      {{"when", "2026-05-01"}, {"event", "treated"}, {"batch", "B1"}, {"note", "by its label"}}, R"({"product":""})");
+  CHECK(nameless.product.empty());
+  CHECK(nameless.note == "by its label");
   CHECK(fact_of<Held>({{"when", "2026-05-01"}, {"event", "held"}, {"batch", "B1"}, {"note", "awaits a test"}}).reason ==
         "awaits a test");
   CHECK(fact_of<DriedOff>({{"when", "2026-05-01"}, {"event", "dried off"}, {"batch", "B1"}}).note.empty());
 }
 
 TEST_CASE("more must be a flat object of known names") {
-  for (const std::string more : {"x", "[1]", R"({"colour":"red"})", R"({"moisture":"soggy"})", R"({"how_bad":4})",
-                                 R"({"cents":-1})", R"({"medium":{"a":1}})", R"({"label":"26B014-!"})"}) {
+  for (const std::string more :
+       {"x", "[1]", R"({"colour":"red"})", R"({"moisture":"soggy"})", R"({"how_bad":4})", R"({"dose":2})",
+        R"({"cents":-1})", R"({"medium":{"a":1}})", R"({"label":"26B014-!"})"}) {
     CAPTURE(more);
     std::string cell;
     append_cell(more, cell);
