@@ -91,6 +91,15 @@ std::string against_entering(BookQuestions& book, const BatchState& batch, const
   // What was done at another time is only written down now.
   if (!is_work_at_the_bench(fact) || !(when == now)) return "";
   const std::string bench = pot ? split_place(place_of(batch, *pot)).bench : split_place(batch.place).bench;
+  const auto stands_there = [&](const PotRow& row) {
+    if (bench.empty()) return false;
+    if (split_place(place_of(row.batch, row.pot)).bench == bench) return true;
+    if (row.pot.pot.number != 0) return false;
+    // What was done to a whole batch was done wherever its pots stand.
+    const std::vector<PotState> pots = book.filled_pots_of(row.batch.id);
+    return std::any_of(pots.begin(), pots.end(),
+                       [&](const PotState& one) { return split_place(place_of(row.batch, one)).bench == bench; });
+  };
   const NoEntry* last = nullptr;
   const std::vector<PotRow> rows = book.guarded(now.utc_ms);
   for (const PotRow& row : rows) {
@@ -98,8 +107,7 @@ std::string against_entering(BookQuestions& book, const BatchState& batch, const
     if (here == nullptr || here->until.utc_ms <= now.utc_ms) continue;
     const bool same =
         row.batch.id == batch.id && (row.pot.pot.number == 0 || !pot || row.pot.pot.number == pot->pot.number);
-    const bool near = !bench.empty() && split_place(place_of(row.batch, row.pot)).bench == bench;
-    if ((same || near) && (last == nullptr || last->until.utc_ms < here->until.utc_ms)) last = here;
+    if ((same || stands_there(row)) && (last == nullptr || last->until.utc_ms < here->until.utc_ms)) last = here;
   }
   if (last == nullptr) return "";
   return "nobody enters before " + to_text(last->until) + " (" +
@@ -126,6 +134,8 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
     if (folded_name(begun->genus).empty()) return refusal("the clone has no genus; choose one");
     if (sum(begun->mothers) < 1) return refusal("no mothers or bulbs are given; count at least one");
     if (cuts(begun->method) && begun->sections < 1) return refusal("no sections are given; say into how many");
+    std::optional<PotState> from;
+    std::string entering;
     if (begun->parent) {
       const auto parent = book.batch(*begun->parent);
       if (!parent || !parent->begun) return refusal("the parent batch is not in this book; merge its parcel first");
@@ -133,15 +143,23 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
         return refusal("the parent batch is of clone '" + parent->clone + "', not '" + begun->clone +
                        "'; choose the parent again");
       }
+      if (begun->parent_pot != 0) from = book.pot({*begun->parent, begun->parent_pot});
+      // Uncut they would leave the pot whole: the same as moved.
+      const std::string held = held_because(*parent, from.value_or(PotState{}));
+      if (!cuts(begun->method) && begun->method != Method::offsets && !held.empty())
+        return refusal(pot_label(*parent, begun->parent_pot) + " is " + held + "; clear it first");
+      entering = against_entering(book, *parent, from, fact, now, when);
     }
     std::vector<Entry> despite;
-    if (const std::string against = against_cutting(book, *begun, now); !against.empty()) {
+    std::string against = against_cutting(book, *begun, now);
+    if (!entering.empty()) against += (against.empty() ? "" : "; ") + entering;
+    if (!against.empty()) {
       if (wish.despite.empty()) return refusal(std::string(guarded_prefix) + against);
       if (begun->parent) {
         despite.push_back(entry_of(wish.helper, when, *begun->parent, begun->parent_pot,
-                                   Note{"cut all the same, " + against + ": " + wish.despite}));
+                                   Note{"done all the same, " + against + ": " + wish.despite}));
       } else {
-        begun->note += (begun->note.empty() ? "" : "; ") + ("cut all the same, " + against + ": " + wish.despite);
+        begun->note += (begun->note.empty() ? "" : "; ") + ("done all the same, " + against + ": " + wish.despite);
       }
     }
     if (begun->label.empty()) {

@@ -16,6 +16,7 @@ struct BookQuestions {
   virtual ~BookQuestions() = default;
   virtual std::optional<BatchState> batch(const BatchId& id) const = 0;
   virtual std::optional<PotState> pot(const PotId& id) const = 0;
+  virtual std::vector<PotState> filled_pots_of(const BatchId& id) const = 0;
   virtual std::vector<Entry> entries_of_story(const BatchId& id) const = 0;
   virtual std::vector<Matter> matters() const = 0;
   // Pots that are on hold, were found bad, or whose re-entry time runs at that moment; whole batches as pot 0.

@@ -55,6 +55,7 @@ struct Logbook::Inside : BookQuestions {
   // --- BookQuestions
   std::optional<BatchState> batch(const BatchId& id) const override;
   std::optional<PotState> pot(const PotId& id) const override;
+  std::vector<PotState> filled_pots_of(const BatchId& id) const override;
   std::vector<Entry> entries_of_story(const BatchId& id) const override;
   std::vector<Matter> matters() const override;
   std::vector<PotRow> guarded(std::int64_t now_ms) const override;

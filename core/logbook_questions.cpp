@@ -256,6 +256,11 @@ std::vector<BatchPots> Logbook::batches_with_pots(std::optional<Day> on) const {
   return all;
 }
 
+std::vector<PotState> Logbook::Inside::filled_pots_of(const BatchId& id) const {
+  const auto story = store->find_story(id);
+  return story && *story != 0 ? store->pots(*story, false) : std::vector<PotState>{};
+}
+
 std::vector<PotRow> Logbook::Inside::guarded(std::int64_t now_ms) const {
   std::vector<PotRow> rows;
   for (const auto& [story, number] : store->guarded_after(now_ms)) {

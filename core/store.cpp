@@ -155,6 +155,13 @@ Outcome Store::set_up(const Wish& wish, bool fresh) {
       db.execute("BEGIN IMMEDIATE; COMMIT");
       if (db.failed() && wish.read_only && (db.fault_code() & 0xff) == SQLITE_READONLY) db.forget_error();
     }
+    if (version < schema::current && (flags_ & SQLITE_OPEN_READWRITE) == 0) {
+      return Error{ErrorKind::failed,
+                   path_ +
+                       " was written by an older Motherbulb and cannot be brought up to date here, since it cannot be "
+                       "written; copy it to a disk that can, and open that",
+                   {}};
+    }
     if (version < schema::current) schema::upgrade(db, version);
     // A backup comes without a write-ahead log.
     if (!wish.read_only) db.execute("PRAGMA journal_mode=WAL");

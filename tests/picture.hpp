@@ -50,6 +50,26 @@ inline void show(std::ostream& out, const PotState::Count& count) {
       << count.bulbs_before << ' ' << count.counted << ' ' << count.alive << ' ' << count.dead << ' '
       << count.alive_said << ' ' << count.open_bulbs << ' ' << count.increase << ' ' << count.open_pieces;
 }
+inline void show(std::ostream& out, const NoEntry& none) {
+  out << to_text(none.until) << ' ' << none.product;
+}
+inline void show(std::ostream& out, const TestSeen& test) {
+  out << test.subject << ' ' << to_text(test.result) << ' ' << test.helper << ' ' << to_text(test.when) << ' ';
+  show(out, test.order);
+}
+inline void show(std::ostream& out, const std::vector<StepDone>& done) {
+  for (const StepDone& one : done) {
+    out << "\n    done " << to_text(one.step) << ' ' << to_text(one.when) << ' ';
+    show(out, one.order);
+  }
+}
+inline void show(std::ostream& out, const std::vector<StepPutOff>& put_off) {
+  for (const StepPutOff& one : put_off) {
+    out << "\n    put off " << one.step << ' ' << one.days << ' ' << one.why << ' ' << one.helper << ' '
+        << to_text(one.when) << ' ';
+    show(out, one.order);
+  }
+}
 template <class T>
 void show(std::ostream& out, const std::optional<T>& value) {
   if (!value) {
@@ -91,7 +111,14 @@ inline void show(std::ostream& out, const PotState& pot) {
   show(out, pot.last_move);
   out << " count ";
   show(out, pot.count);
-  out << ' ' << hex(pot.open_fact) << '\n';
+  out << ' ' << hex(pot.open_fact);
+  show(out, pot.done);
+  show(out, pot.put_off);
+  out << "\n    no entry ";
+  show(out, pot.no_entry);
+  out << " test ";
+  show(out, pot.last_test);
+  out << '\n';
 }
 inline void show(std::ostream& out, const BatchState& batch) {
   out << "batch " << hex(batch.id) << " begun " << batch.begun << ' ' << batch.clone << '/' << batch.genus << ' '
@@ -115,6 +142,16 @@ inline void show(std::ostream& out, const BatchState& batch) {
   out << " held " << batch.held << ' ' << batch.held_reason << " highest " << batch.highest_pot << " entries "
       << batch.entries << ' ';
   show(out, batch.last_order);
+  show(out, batch.done);
+  show(out, batch.put_off);
+  out << "\n    no entry ";
+  show(out, batch.no_entry);
+  out << " test ";
+  show(out, batch.last_test);
+  for (const PlanFollowed& plan : batch.plans) {
+    out << "\n    plan " << plan.plan << ' ' << plan.content << ' ';
+    show(out, plan.order);
+  }
   out << '\n';
 }
 inline void show(std::ostream& out, const MatterSide& side) {
