@@ -7,12 +7,12 @@
 #include <utility>
 #include <vector>
 
+#include "core/state.hpp"
 #include "shared/entry.hpp"
 
 namespace motherbulb {
 
 struct PotView;
-struct BatchState;
 
 // A count by handfuls, of what is there to be counted.
 struct CareCount {
@@ -50,6 +50,7 @@ struct CareDraft {
 
   // What is typed, by the name of its field; and which field the keys write into now.
   std::string product, amount, hours, place, reason, subject, note;  // words; hours in figures
+  std::string registration, dose, area, against, licence;            // of a treatment
   std::string position, shoots, money, true_type, off_type, number;  // figures
   std::string typing, typed_before;
   std::string pad;  // figures of this field are tapped; "count": handfuls; empty: none
@@ -66,19 +67,27 @@ struct CareDraft {
   std::size_t at = 0;       // the pot that is counted, of several
   bool everything = false;  // all that is in all of them
   std::optional<BatchId> into;
-  std::vector<Treated> treatments;  // used last, the latest first
+  bool proposed = false;  // what was used last was entered once; from then on it is what somebody tapped
 
   // What the screen shows of the book, made anew only when the book or the choice has changed.
   struct Picture {
     bool made = false;
     std::uint64_t revision = 0;
-    std::vector<const PotView*> pots;     // those that stand filled
-    std::size_t gone = 0;                 // emptied or merged away meanwhile
-    const BatchState* batch = nullptr;    // the one batch that all are of
-    bool whole_batch = false;             // the work is on the batch itself
-    std::string name, line;               // "bench 2: 24 pots"; what they are
-    std::vector<std::string> last;        // what was done last, the latest first
-    std::vector<Treated> treated;         // in this batch, the latest first
+    std::vector<const PotView*> pots;   // those that stand filled
+    std::size_t gone = 0;               // emptied or merged away meanwhile
+    const BatchState* batch = nullptr;  // the one batch that all are of
+    bool whole_batch = false;           // the work is on the batch itself
+    std::string name, line;             // "bench 2: 24 pots"; what they are
+    std::vector<std::string> last;      // what was done last, the latest first
+    // Products, each with what was said of it last; the latest first. Looked for where a treatment is asked for.
+    struct Used {
+      Treatment fact;
+      When when;
+      FoldOrder order;
+    };
+    bool looked_for_used = false;
+    std::vector<Used> used;
+    std::string licence;                  // that this helper gave last
     std::vector<const BatchState*> into;  // other batches of the same clone
     std::optional<Kind> counted_for;      // the parts of the count are made for
     std::size_t counted_at = 0;
@@ -87,6 +96,8 @@ struct CareDraft {
   // Forgets what was entered for a piece of work, once the book has it or it is given up.
   void clear_work() {
     product = amount = hours = place = reason = subject = note = "";
+    registration = dose = area = against = licence = "";
+    proposed = false;
     position = shoots = money = true_type = off_type = number = "";
     typing = typed_before = pad = "";
     re_entry.reset();

@@ -86,12 +86,6 @@ void tell_last(ScreenView& view, CareDraft& draft) {
   constexpr std::size_t most = 24;
   for (auto line = story.rbegin(); line != story.rend(); ++line) {
     if (!line->stands) continue;
-    if (const auto* treated = std::get_if<Treated>(&line->fact)) {
-      const bool known = std::any_of(picture.treated.begin(), picture.treated.end(), [&](const Treated& other) {
-        return folded_name(other.product) == folded_name(treated->product);
-      });
-      if (!known && picture.treated.size() < 4) picture.treated.push_back(*treated);
-    }
     const bool about = line->entry.pot == 0 || line->entry.pot == number || (!one && picture.whole_batch);
     const bool told =
         !std::holds_alternative<Correction>(line->fact) && !std::holds_alternative<Settlement>(line->fact);
@@ -108,10 +102,8 @@ void refresh_picture(ScreenView& view) {
   const Subject& about = view.ui.about;
   const bool same = draft.pots == about.pots && draft.batch == about.batch;
   if (!same) {
-    // Other work begins anew; what was used last is remembered.
-    std::vector<Treated> treatments = std::move(draft.treatments);
+    // Other work begins anew.
     draft = {};
-    draft.treatments = std::move(treatments);
     draft.pots = about.pots;
     draft.batch = about.batch;
   }
@@ -500,6 +492,7 @@ std::optional<Wish> draw_care_screen(ScreenView& view) {
   refresh_picture(view);
   const bool chosen = !draft.pots.empty() || draft.picture.batch != nullptr;
   if (chosen) care::refresh_count(view);
+  if (chosen && draft.job == Kind::treated) care::refresh_used(view);
   Top top;
   top.title = w.title;
   top.writes = chosen;

@@ -78,12 +78,23 @@ struct CareWords {
   std::string_view product = "Product, by its label name";
   std::string_view product_empty = "Type the name";
   std::string_view last_used = "Used last";
-  std::string_view amount = "Amount";
-  std::string_view amount_empty = "As it was mixed, if you like";
-  std::string_view re_entry = "Nobody in for how many hours?";
+  std::string_view registration = "Registration number, from the label";
+  std::string_view amount = "Amount used in all";
+  std::string_view amount_empty = "not said";
+  std::string_view dose = "Dose, as it was mixed";
+  std::string_view dose_empty = "not said";
+  std::string_view area = "Area, or how many pots";
+  std::string_view area_empty = "not said";
+  std::string_view against = "Against what?";
+  std::string_view against_other = "Something else";
+  std::string_view against_typed = "Type what it is against";
+  std::string_view licence = "Your licence number, where one is needed";
+  std::string_view not_said = "not said";
+  std::string_view re_entry = "Nobody in for how many hours? Read the label.";
   std::string_view hours_typed = "Hours";
+  std::string_view slip_no_entry = "{}; nobody in before {}";  // "Pot 3: treated", "today 21:07"
   std::string_view caution =
-      "Use it by its label only. Local rules come first; ask a licensed person where they ask for one.";
+      "By its label only: gloves, air, no eating. Local rules and a licensed person come before this book.";
   std::string_view keep_needs_product = "Name the product";
 
   // Places.

@@ -122,29 +122,72 @@ TEST_CASE("a bench of three pots watered by one act gives three entries, and one
   CHECK(house.facts<Watered>(house.bulbs).empty());
 }
 
-TEST_CASE("treated: product typed, hours on a key; the next time it is proposed") {
+TEST_CASE("treated: product typed, hours on a key; the slip says until when, and the next time it is proposed") {
   House house;
   drive::Driver driver(*house.book, house.host, {800, 1280});
   house.open(driver);
   driver.tap("job:treated");
   CHECK_FALSE(driver.target("keep").enabled);
   type_words(driver, "field:product", "Soft soap");
-  type_words(driver, "field:amount", "20 ml a litre");
   driver.tap("hours:12");
+  house.reveal(driver, "field:amount", {400, 900});
+  driver.type("20 ml a litre");
+  driver.tap("type:keep");
   driver.tap("keep");
-  auto facts = house.facts<Treated>(house.bulbs);
+  auto facts = house.facts<Treatment>(house.bulbs);
   REQUIRE(facts.size() == 1);
   CHECK(facts[0].second.product == "Soft soap");
   CHECK(facts[0].second.amount == "20 ml a litre");
   CHECK(facts[0].second.re_entry_hours == 12);
+  // What nobody said stays empty.
+  CHECK(facts[0].second.registration.empty());
+  CHECK(facts[0].second.against.empty());
+  CHECK(driver.ui().kept->words.rfind("Pot 1: treated; nobody in before ", 0) == 0);
   driver.tap("job:treated");
   CHECK(driver.ui().care.product == "Soft soap");
   driver.tap("hours:other");
   for (const char* key : {"digit:3", "digit:6", "digit:done"}) driver.tap(key);
   driver.tap("keep");
-  facts = house.facts<Treated>(house.bulbs);
+  facts = house.facts<Treatment>(house.bulbs);
   REQUIRE(facts.size() == 2);
   CHECK(facts[1].second.re_entry_hours == 36);
+}
+
+TEST_CASE("what is known of a product comes along with it, and each helper's licence number with the helper") {
+  House house;
+  const Treatment oil{"Invented oil", "INV-1", "", "5 ml to 1 l", "", "aphid", "LIC 99", 4, ""};
+  const Treatment soap{"Soft soap", "INV-2", "", "", "", "", "", 2, ""};
+  make::tap(*house.book, house.chips, 1, oil, "Osk");
+  house.host.advance_minutes(1);
+  make::tap(*house.book, house.bulbs, 1, soap);
+  Treatment own = oil;
+  own.licence = "LIC 17";
+  house.host.advance_minutes(1);
+  make::tap(*house.book, house.chips, 1, own);
+  house.host.advance_days(2);
+  drive::Driver driver(*house.book, house.host, {800, 1280});
+  house.open(driver, 2);
+  driver.tap("job:treated");
+  CHECK(driver.ui().care.product.empty());  // of another day nothing is proposed
+  CHECK(driver.ui().care.licence == "LIC 17");
+  CHECK_FALSE(driver.target("keep").enabled);
+  driver.tap("used:2");
+  CHECK(driver.ui().care.product == "Soft soap");
+  driver.tap("used:1");
+  CHECK(driver.ui().care.product == "Invented oil");
+  CHECK(driver.ui().care.registration == "INV-1");
+  CHECK(driver.ui().care.re_entry == 4);
+  house.reveal(driver, "against:2", {400, 900});
+  house.reveal(driver, "keep", {400, 900});
+  const auto facts = house.facts<Treatment>(house.bulbs);
+  REQUIRE(facts.size() == 2);
+  CHECK(facts[1].first == 2);
+  CHECK(facts[1].second.product == "Invented oil");
+  CHECK(facts[1].second.registration == "INV-1");
+  CHECK(facts[1].second.dose == "5 ml to 1 l");
+  CHECK(facts[1].second.against == "thrips");
+  CHECK(facts[1].second.licence == "LIC 17");
+  CHECK(facts[1].second.re_entry_hours == 4);
 }
 
 TEST_CASE("moved: one pot to a position; a bench counted up from its first; or with its positions kept") {

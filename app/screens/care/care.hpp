@@ -42,6 +42,12 @@ struct Facts {
 // Of several, with what waits in the batch: how many places there are to count in.
 [[nodiscard]] std::size_t counted_places(const CareDraft& draft);
 void refresh_count(ScreenView& view);
+// The products used before, and the one used last today entered.
+void refresh_used(ScreenView& view);
+// Enters what was said of that product last, where nothing else is entered yet; of another product nothing stays.
+void take_used(CareDraft& draft, const Treatment& last);
+// What was said of the product of this name last; null: it was not used.
+[[nodiscard]] const Treatment* used_last(const CareDraft& draft, std::string_view product);
 
 }  // namespace care
 }  // namespace motherbulb

@@ -7,6 +7,7 @@
 #include "app/widgets/letters.hpp"
 #include "app/words.hpp"
 #include "app/words/care.hpp"
+#include "core/health/treatments.hpp"
 #include "core/names.hpp"
 
 namespace motherbulb {
@@ -353,13 +354,82 @@ void open_job(ScreenView& view, Kind job) {
   draft.at = std::min(draft.at, counted_places(draft) == 0 ? 0 : counted_places(draft) - 1);
   if (counts(job)) draft.pad = "count";
   if (job == Kind::note) draft.typing = "note";
-  // The pot that was worked on last is proposed with its own treatment.
-  if (job == Kind::treated && !draft.treatments.empty() && draft.product.empty()) {
-    draft.product = draft.treatments.front().product;
-    draft.amount = draft.treatments.front().amount;
-    const auto hours = draft.treatments.front().re_entry_hours;
-    if (hours) draft.re_entry = *hours;
+}
+
+namespace {
+
+// Batches in which something happened last are where it was treated last; so many are looked through.
+constexpr std::size_t batches_looked_through = 40;
+constexpr std::size_t products_offered = 6;
+
+std::optional<Treatment> treatment_in(const Payload& fact) {
+  if (const auto* treatment = std::get_if<Treatment>(&fact)) return *treatment;
+  const auto* treated = std::get_if<Treated>(&fact);
+  if (treated == nullptr) return std::nullopt;
+  Treatment said;
+  said.product = treated->product;
+  said.amount = treated->amount;
+  said.re_entry_hours = treated->re_entry_hours;
+  return said;
+}
+
+}  // namespace
+
+const Treatment* used_last(const CareDraft& draft, std::string_view product) {
+  for (const auto& one : draft.picture.used) {
+    if (folded_name(one.fact.product) == folded_name(product)) return &one.fact;
   }
+  return nullptr;
+}
+
+void take_used(CareDraft& draft, const Treatment& last) {
+  draft.product = last.product;
+  draft.registration = last.registration;
+  draft.amount = last.amount;
+  draft.dose = last.dose;
+  draft.other_hours = false;
+  draft.hours.clear();
+  draft.re_entry.reset();
+  if (last.re_entry_hours) draft.re_entry = *last.re_entry_hours;
+}
+
+void refresh_used(ScreenView& view) {
+  CareDraft& draft = view.ui.care;
+  auto& picture = draft.picture;
+  if (!picture.looked_for_used) {
+    picture.looked_for_used = true;
+    std::vector<const BatchState*> batches = view.rows.batches();
+    std::sort(batches.begin(), batches.end(),
+              [](const BatchState* a, const BatchState* b) { return b->last_order < a->last_order; });
+    if (batches.size() > batches_looked_through) batches.resize(batches_looked_through);
+    FoldOrder licence_order;
+    for (const BatchState* batch : batches) {
+      for (const StoryLine& line : view.rows.book().story(batch->id)) {
+        const std::optional<Treatment> said = line.stands ? treatment_in(line.fact) : std::nullopt;
+        if (!said || said->product.empty()) continue;
+        if (line.entry.helper == view.ui.helper && !said->licence.empty() && licence_order < line.order) {
+          picture.licence = said->licence;
+          licence_order = line.order;
+        }
+        const auto known = std::find_if(picture.used.begin(), picture.used.end(), [&](const auto& one) {
+          return folded_name(one.fact.product) == folded_name(said->product);
+        });
+        if (known == picture.used.end()) {
+          picture.used.push_back({*said, line.entry.when, line.order});
+        } else if (known->order < line.order) {
+          *known = {*said, line.entry.when, line.order};
+        }
+      }
+    }
+    std::sort(picture.used.begin(), picture.used.end(), [](const auto& a, const auto& b) { return b.order < a.order; });
+    if (picture.used.size() > products_offered) picture.used.resize(products_offered);
+  }
+  if (draft.proposed) return;
+  draft.proposed = true;
+  if (draft.licence.empty()) draft.licence = picture.licence;
+  // Whoever treats goes from pot to pot with the same sprayer.
+  if (draft.product.empty() && !picture.used.empty() && local_day(picture.used.front().when) == view.today)
+    take_used(draft, picture.used.front().fact);
 }
 
 std::optional<Wish> close_job(CareDraft& draft) {
@@ -402,7 +472,16 @@ Facts facts_of(ScreenView& view) {
         facts.missing = w.keep_needs_product;
         break;
       }
-      add_each(facts, draft, Treated{draft.product, draft.amount, hours_of(draft), ""}, true);
+      Treatment fact;
+      fact.product = draft.product;
+      fact.registration = draft.registration;
+      fact.amount = draft.amount;
+      fact.dose = draft.dose;
+      fact.area = draft.area;
+      fact.against = draft.against;
+      fact.licence = draft.licence;
+      fact.re_entry_hours = hours_of(draft);
+      add_each(facts, draft, fact, true);
       break;
     }
     case Kind::moved:
@@ -508,22 +587,14 @@ std::optional<Wish> keep_job(ScreenView& view) {
   Keep keep;
   keep.commands = std::move(facts.commands);
   keep.slip = say(w.slip, where, job_words(job).done);
+  if (job == Kind::treated) {
+    if (const auto until = enter_again(view.ui.when.value_or(view.now), hours_of(draft)); until && hours_of(draft) > 0)
+      keep.slip = say(w.slip_no_entry, keep.slip, when_words(view, *until));
+  }
   const bool walks_on = walked && draft.at + 1 < counted_places(draft);
   keep.back = draft.only_this && !walks_on;
-  std::optional<Treated> used;
-  if (job == Kind::treated) used = Treated{draft.product, draft.amount, hours_of(draft), ""};
-  keep.after = [walks_on, used, job](UiState& ui, const std::vector<Receipt>&) {
+  keep.after = [walks_on, job](UiState& ui, const std::vector<Receipt>&) {
     CareDraft& done = ui.care;
-    if (used) {
-      auto& list = done.treatments;
-      list.erase(std::remove_if(list.begin(), list.end(),
-                                [&](const Treated& one_used) {
-                                  return folded_name(one_used.product) == folded_name(used->product);
-                                }),
-                 list.end());
-      list.insert(list.begin(), *used);
-      if (list.size() > 4) list.resize(4);
-    }
     done.clear_work();
     if (walks_on) {
       ++done.at;
@@ -546,9 +617,7 @@ std::optional<Wish> keep_job(ScreenView& view) {
 
 Go go_to_work(UiState& ui, const Subject& about, Kind job) {
   CareDraft& draft = ui.care;
-  const std::vector<Treated> treatments = std::move(draft.treatments);
   draft = {};
-  draft.treatments = treatments;
   draft.pots = about.pots;
   draft.batch = about.batch;
   draft.job = job;

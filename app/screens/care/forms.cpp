@@ -10,6 +10,7 @@
 #include "app/widgets/labels.hpp"
 #include "app/widgets/letters.hpp"
 #include "app/widgets/number_pad.hpp"
+#include "app/widgets/see_tiles.hpp"
 #include "app/words.hpp"
 #include "app/words/bench.hpp"
 #include "app/words/care.hpp"
@@ -48,6 +49,11 @@ std::size_t longest_figures(std::string_view name) {
 std::string* words_of(CareDraft& draft, std::string_view name) {
   if (name == "product") return &draft.product;
   if (name == "amount") return &draft.amount;
+  if (name == "dose") return &draft.dose;
+  if (name == "area") return &draft.area;
+  if (name == "against") return &draft.against;
+  if (name == "registration") return &draft.registration;
+  if (name == "licence") return &draft.licence;
   if (name == "place") return &draft.place;
   if (name == "reason") return &draft.reason;
   if (name == "subject") return &draft.subject;
@@ -80,25 +86,14 @@ void ask_treated(ScreenView& view, Blocks& blocks) {
   blocks.caution(w.caution);
   text_field(draft, blocks, "product", w.product, w.product_empty);
   std::vector<Choice> used;
-  const auto offer = [&](const Treated& one) {
-    const bool known =
-        std::any_of(used.begin(), used.end(), [&](const Choice& key) { return key.words == one.product; });
-    if (one.product.empty() || known || used.size() >= 4) return;
-    used.push_back({std::to_string(used.size() + 1), one.product, draft.product == one.product, [&draft, one] {
-                      draft.product = one.product;
-                      draft.amount = one.amount;
-                      draft.other_hours = false;
-                      draft.re_entry.reset();
-                      if (one.re_entry_hours) draft.re_entry = *one.re_entry_hours;
-                    }});
-  };
-  for (const Treated& one : draft.treatments) offer(one);
-  for (const Treated& one : draft.picture.treated) offer(one);
+  for (const auto& one : draft.picture.used) {
+    used.push_back({std::to_string(used.size() + 1), one.fact.product, draft.product == one.fact.product,
+                    [&draft, last = one.fact] { take_used(draft, last); }});
+  }
   if (!used.empty()) {
     blocks.heading(w.last_used);
     blocks.choices("used", std::move(used));
   }
-  text_field(draft, blocks, "amount", w.amount, w.amount_empty);
   blocks.heading(w.re_entry);
   std::vector<Choice> hours;
   bool on_key = false;
@@ -122,6 +117,27 @@ void ask_treated(ScreenView& view, Blocks& blocks) {
     const std::string value = draft.other_hours ? draft.hours : std::to_string(*draft.re_entry);
     figures(draft, blocks, "hours", w.hours_typed, value, w.position_empty);
   }
+  text_field(draft, blocks, "amount", w.amount, w.amount_empty);
+  text_field(draft, blocks, "dose", w.dose, w.dose_empty);
+  text_field(draft, blocks, "area", w.area, w.area_empty);
+  blocks.heading(w.against);
+  std::vector<Choice> against;
+  bool known = false;
+  for (const SeenKind& one : seen_kinds()) {
+    if (one.cause != Cause::pest && one.cause != Cause::disease) continue;
+    const bool chosen = draft.against == one.words;
+    known = known || chosen;
+    against.push_back({std::to_string(against.size() + 1), std::string(one.words), chosen,
+                       [&draft, chosen, what = std::string(one.words)] { draft.against = chosen ? "" : what; }});
+  }
+  blocks.choices("against", std::move(against));
+  const std::string own = known ? std::string() : draft.against;
+  blocks.field("field:against", w.against_other, own, w.not_said, false, [&draft, own] {
+    draft.against = own;
+    type_into(draft, "against");
+  });
+  text_field(draft, blocks, "registration", w.registration, w.not_said);
+  text_field(draft, blocks, "licence", w.licence, w.not_said);
 }
 
 // Where it stands from now on. `optional`: nothing chosen leaves it where it is.
@@ -567,6 +583,11 @@ std::string_view placeholder_of(std::string_view name) {
   const CareWords& w = care_words();
   if (name == "product") return w.product;
   if (name == "amount") return w.amount;
+  if (name == "dose") return w.dose;
+  if (name == "area") return w.area;
+  if (name == "against") return w.against_typed;
+  if (name == "registration") return w.registration;
+  if (name == "licence") return w.licence;
   if (name == "place") return w.place_typed;
   if (name == "reason") return w.why_typed;
   if (name == "subject") return w.test_typed;
@@ -605,6 +626,9 @@ std::optional<Wish> draw_typing(ScreenView& view, Rect area) {
       wish = keep_job(view);
     } else {
       text = without_ends(text);
+      // A product that was used before brings along what is known of it.
+      const Treatment* last = draft.typing == "product" ? used_last(draft, draft.product) : nullptr;
+      if (last != nullptr && draft.product != draft.typed_before) take_used(draft, *last);
       draft.typing.clear();
     }
   }
