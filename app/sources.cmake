@@ -98,4 +98,5 @@ set(MOTHERBULB_APP_SOURCES
     words/who.cpp
     words/care.cpp
     words/story.cpp
+    words/treatments.cpp
 )
