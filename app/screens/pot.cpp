@@ -6,12 +6,14 @@
 
 #include "app/entry_words.hpp"
 #include "app/screens/care/care.hpp"
-#include "app/screens/screens.hpp"
+#include "app/screens/due_parts.hpp"
 #include "app/widgets/balance.hpp"
 #include "app/widgets/fact_icon.hpp"
 #include "app/widgets/labels.hpp"
+#include "app/widgets/season_band.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
+#include "app/words/rest.hpp"
 #include "app/words/story.hpp"
 
 namespace motherbulb {
@@ -189,6 +191,9 @@ std::vector<std::string> card_lines(const ScreenView& view, const BatchState& ba
   std::vector<std::string> lines;
   const PotView* filled = view.rows.filled(pot.pot);
   if (filled != nullptr) {
+    std::string stage(name_of(filled->stage));
+    if (stage[0] >= 'a' && stage[0] <= 'z') stage[0] = static_cast<char>(stage[0] - 'a' + 'A');
+    lines.push_back(say(rest_words().at_stage_since, stage, day_near(local_day(filled->since), view.today)));
     const Day potted = local_day(pot.filled_on);
     lines.push_back(potted == view.today
                         ? std::string(w.c_potted_today)
@@ -208,6 +213,16 @@ std::vector<std::string> card_lines(const ScreenView& view, const BatchState& ba
   return lines;
 }
 
+// What was recorded against the plan; empty: nothing was.
+std::string oddity_words(const ScreenView& view, const BatchState& batch, const PotState& pot) {
+  const RestWords& w = rest_words();
+  const std::optional<Oddity> odd = oddity_of(view.rows.plans(), batch, pot);
+  if (!odd) return {};
+  const std::string day = day_near(odd->on, view.today);
+  if (odd->kind == Oddity::Kind::watered_at_rest) return say(w.watered_at_rest, day);
+  return say(w.started_early, day, weeks_between(Day{odd->on.days - odd->days}, odd->on));
+}
+
 // Draws as much of the card as its height holds; `draw` false only measures. Returns the height without the lines
 // that may be left out.
 float card(ScreenView& view, Rect area, const BatchState& batch, bool draw, std::optional<Wish>& wish) {
@@ -224,13 +239,13 @@ float card(ScreenView& view, Rect area, const BatchState& batch, bool draw, std:
   const std::optional<PotState>& pot = picture.state;
   const bool there = pot && pot->filled;
   const bool held = there && on_hold(batch, *pot);
+  const PotView* filled = there ? view.rows.filled(picture.pot) : nullptr;
+  const Stage stage = filled != nullptr ? filled->stage : there ? stage_of(batch, *pot) : Stage::emptied;
   if (draw) {
     const float tag = draw_pot_tag(pen, {line.x, line.y}, line.h, pot_label(batch, picture.pot.number), line.w * 0.66F);
     if (there) {
-      const Mark mark = pot->emptied ? Mark::lost : held ? Mark::on_hold : mark_of(stage_of(batch, *pot));
-      const std::string_view word = pot->emptied ? name_of(Stage::emptied)
-                                    : held       ? w.on_hold
-                                                 : name_of(stage_of(batch, *pot));
+      const Mark mark = pot->emptied ? Mark::lost : held ? Mark::on_hold : mark_of(stage);
+      const std::string_view word = pot->emptied ? name_of(Stage::emptied) : held ? w.on_hold : name_of(stage);
       const float x = line.x + tag + (phone ? 12 : 18);
       const float room = line.right() - x - 34;
       draw_mark(pen, mark, {x + 14, line.middle().y}, 26);
@@ -276,10 +291,28 @@ float card(ScreenView& view, Rect area, const BatchState& batch, bool draw, std:
     const Rect at = inside.take_top(h, 8);
     if (draw) pen.paragraph(at, Type::body_16, t.tunic, why);
   }
+  const auto say_in = [&](const std::string& text, Type type, Color color) {
+    if (text.empty()) return;
+    const float h = pen.paragraph_height(inside.w, type, text);
+    const Rect at = inside.take_top(h, 8);
+    if (draw) pen.paragraph(at, type, color, text);
+  };
+  if (filled != nullptr) {
+    const NoEntry* no_entry = no_entry_of(batch, *pot);
+    if (no_entry != nullptr && no_entry->until.utc_ms > view.now.utc_ms)
+      say_in(no_entry_words(view, *no_entry), Type::strong_16, t.copper);
+    say_in(oddity_words(view, batch, *pot), Type::body_16, t.ink2);
+    const Rect band = inside.take_top(24 + 2 * season_over, 8);
+    if (draw)
+      draw_season_band(pen, band.inset(0, season_over),
+                       season_of(view.rows.plans(), batch, *pot,
+                                 view.ui.settings.south ? Hemisphere::south : Hemisphere::north, view.today));
+  }
   if (there) {
     const BalanceView balance = balance_of(batch, *pot);
-    if (balance.in > 0) {
-      const Rect bar = inside.take_top(balance_height(pen, inside.w, balance), 10);
+    const float high = balance_height(pen, inside.w, balance);
+    if (balance.in > 0 && inside.h >= high) {
+      const Rect bar = inside.take_top(high, 10);
       if (draw) draw_balance(pen, bar, balance);
     }
   }
@@ -310,6 +343,7 @@ std::optional<Wish> draw_small_act(ScreenView& view, Rect key, const PotAct& act
     if (const PotView* pot = view.rows.filled(*draft.pot)) return ChoosePot{*pot};
     return std::nullopt;
   }
+  if (act.name == "pot:trace") return Go{Screen::trace, {{*draft.pot}, {}, {}, {}}};
   if (act.name == "pot:clone") {
     const BatchState* batch = view.rows.batch(draft.pot->batch);
     return Go{Screen::clone, {{}, {}, batch->clone, batch->genus}};
@@ -329,13 +363,17 @@ std::vector<PotAct> acts_of(ScreenView& view) {
   const bool there = pot != nullptr;
   const bool held = there && pot->held;
   const Kind out = there && pot->of_pieces() ? Kind::lost : Kind::sold;
+  // The clone has its name above; of what is on hold or was found bad one asks what it touched.
+  const bool bad = there && (held || found_bad(pot->batch, pot->pot));
+  const PotAct last = bad ? PotAct{"pot:trace", rest_words().trace, Icon::warning, true, Kind::note}
+                          : PotAct{"pot:clone", w.act_clone, Icon::label, true, Kind::note};
   return {{"pot:unpot", w.act_unpot, Icon::unpot, there, Kind::unpotted},
           {"pot:out", w.act_out, Icon::minus, there, out},
           {"pot:hold", held ? w.act_clear : w.act_hold, held ? Icon::tick : Icon::hold, there,
            held ? Kind::cleared : Kind::held},
           {"pot:combine", w.act_combine, Icon::merge, true, Kind::combined},
           {"pot:split", w.act_split, Icon::clones, there, Kind::begun},
-          {"pot:clone", w.act_clone, Icon::label, true, Kind::note}};
+          last};
 }
 
 std::optional<Wish> draw_work_act(ScreenView& view, Rect key) {
@@ -364,6 +402,86 @@ std::optional<Wish> draw_small_acts(ScreenView& view, Rect area, std::size_t col
     const Rect key{area.x + static_cast<float>(i % columns) * (wide + gap),
                    area.y + static_cast<float>(i / columns) * (high + gap), wide, high};
     if (const auto asked = draw_small_act(view, key, acts[i])) wish = asked;
+  }
+  return wish;
+}
+
+// ------------------------------------------------------------------------------------------------ what is due
+
+// What is open for this pot, what closes first before all; where nothing is, what opens next.
+std::vector<DueGroup> due_here(const ScreenView& view, std::size_t most) {
+  std::vector<const DueRow*> rows = view.rows.due_of(*view.ui.story.pot);
+  std::stable_sort(rows.begin(), rows.end(),
+                   [](const DueRow* a, const DueRow* b) { return a->due.closes < b->due.closes; });
+  std::vector<DueGroup> here;
+  const DueRow* next = nullptr;
+  for (const DueRow* row : rows) {
+    if (row->due.open(view.today)) {
+      if (here.size() < most) here.push_back({{row}});
+    } else if (next == nullptr || row->due.opens < next->due.opens) {
+      next = row;
+    }
+  }
+  if (here.empty() && next != nullptr) here.push_back({{next}});
+  return here;
+}
+
+constexpr float due_row = 80;
+
+float due_height(const std::vector<DueGroup>& here) {
+  return due_row * static_cast<float>(here.size());
+}
+
+// Mark, word and reason; the act, and putting it off. On a phone the reason itself leads to putting it off.
+std::optional<Wish> draw_due_row(ScreenView& view, Rect area, const DueGroup& group, bool first) {
+  Pen& pen = view.pen;
+  const Theme& t = pen.theme;
+  using State = ReminderRow::State;
+  const bool phone = view.layout.phone();
+  const ReminderRow row = reminder_of(view, group);
+  const std::string step(to_text(group.due().step));
+  const std::string later = "pot:later:" + step;
+  std::optional<Wish> wish;
+  Rect inside = area.inset(phone ? 12 : 16, 9);
+  Rect keys = inside.take_right(phone ? 104.0F : 256.0F, 12);
+  keys = {keys.x, area.middle().y - 28, keys.w, 56};
+  const Rect act = phone ? keys : keys.take_left((keys.w - gap) * 0.54F, gap);
+  const ActStyle style = first && row.state != State::ahead ? ActStyle::main : ActStyle::quiet;
+  if (draw_act(pen, act, {"pot:due:" + step, row.act, style, {}, true})) wish = do_due(view, group);
+  bool pressed = false;
+  if (phone) {
+    const Rect body{area.x + 4, area.y + 4, act.x - 8 - area.x - 4, area.h - 8};
+    if (pen.touch.hit(later, body)) wish = put_off_alone(view.ui, group);
+    pressed = is_pressed(pen, later);
+    if (pressed) pen.fill(body, t.straw, 6);
+  } else if (draw_act(pen, keys, {later, rest_words().put_off, ActStyle::plain, {}, true})) {
+    wish = put_off_alone(view.ui, group);
+  }
+  const Point mark{inside.x + 12, inside.y + 11};
+  if (row.state == State::ahead) {
+    draw_icon(pen, Icon::clock, mark, 20, pressed ? t.on_straw : t.ink2);
+  } else {
+    draw_mark(pen, row.state == State::overdue ? Mark::overdue : Mark::due, mark, 20);
+  }
+  const Color color = row.state == State::overdue ? t.copper : row.state == State::due ? t.ink : t.ink2;
+  const float from = phone ? 0.0F : 32.0F;
+  pen.text_in({inside.x + 32, inside.y, inside.w - 32, 22}, Type::strong_16, pressed ? t.on_straw : color,
+              row.state_word);
+  pen.paragraph({inside.x + from, inside.y + 20, inside.w - from, 42}, Type::body_15, pressed ? t.on_straw : t.ink2,
+                row.reason, 2);
+  return wish;
+}
+
+std::optional<Wish> draw_due(ScreenView& view, Rect area, const std::vector<DueGroup>& here) {
+  Pen& pen = view.pen;
+  std::optional<Wish> wish;
+  pen.fill(area, pen.theme.sheet, 8);
+  const float high = area.h / static_cast<float>(here.size());
+  for (std::size_t i = 0; i < here.size(); ++i) {
+    const Rect row = area.take_top(high);
+    if (i > 0)
+      pen.fill({row.x + 16, row.y - 0.75F, row.w - 32, 1.5F}, pen.theme.night ? pen.theme.ring : pen.theme.well);
+    if (const auto asked = draw_due_row(view, row, here[i], i == 0)) wish = asked;
   }
   return wish;
 }
@@ -589,9 +707,12 @@ void keep_first(std::optional<Wish>& wish, std::optional<Wish> asked) {
 }
 
 std::optional<Wish> draw_wide(ScreenView& view, const BatchState& batch) {
-  const auto [left, right_column] = view.layout.columns(view.layout.content, 0.54F);
+  const auto [left_column, right_column] = view.layout.columns(view.layout.content, 0.54F);
+  Rect left = left_column;
   Rect right = right_column;
   std::optional<Wish> wish;
+  if (const std::vector<DueGroup> here = due_here(view, 2); !here.empty())
+    keep_first(wish, draw_due(view, left.take_top(due_height(here), 14), here));
   draw_list(view, left);
   if (const Row* row = opened(view.ui.story)) {
     keep_first(wish, draw_detail(view, right, *row));
@@ -616,6 +737,8 @@ std::optional<Wish> draw_tall(ScreenView& view, const BatchState& batch) {
   }
   keep_first(wish, draw_work_act(view, area.take_bottom(76, 12)));
   keep_first(wish, draw_small_acts(view, area.take_bottom(2 * 60 + gap, 14), 3));
+  if (const std::vector<DueGroup> here = due_here(view, 2); !here.empty())
+    keep_first(wish, draw_due(view, area.take_top(due_height(here), 14), here));
   draw_list(view, area);
   return wish;
 }
@@ -634,10 +757,12 @@ std::optional<Wish> draw_narrow(ScreenView& view, const BatchState& batch) {
     draft.more = !draft.more;
   keep_first(wish, draw_work_act(view, low));
   if (draft.more) keep_first(wish, draw_small_acts(view, area.take_bottom(3 * 56 + 2 * gap, 10), 2));
+  // With the acts open the story and what is due give way to the card.
+  const std::vector<DueGroup> here = draft.more ? std::vector<DueGroup>{} : due_here(view, 1);
+  if (!here.empty()) keep_first(wish, draw_due(view, area.take_bottom(due_height(here), 10), here));
   std::optional<Wish> ignored;
   const float top = card(view, {area.x, area.y, area.w, 2000}, batch, false, ignored) + 8;
-  // With the acts open the story gives way to the card.
-  const float least = draft.more ? 0.0F : 150.0F;
+  const float least = draft.more ? 0.0F : here.empty() ? 150.0F : 110.0F;
   card(view, area.take_top(std::min(top, area.h - least), 10), batch, true, wish);
   if (area.h >= 80) draw_list(view, area);
   return wish;

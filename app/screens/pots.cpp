@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <array>
 
-#include "app/screens/screens.hpp"
+#include "app/screens/due_parts.hpp"
 #include "app/widgets/balance.hpp"
 #include "app/widgets/bench.hpp"
 #include "app/widgets/damage_note.hpp"
@@ -14,6 +14,7 @@
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
 #include "app/words/bench.hpp"
+#include "app/words/rest.hpp"
 
 namespace motherbulb {
 namespace {
@@ -412,6 +413,22 @@ void draw_legend(ScreenView& view, Rect area) {
                      part(What::growing, w.legend_held, true), part(What::free, w.legend_free)});
 }
 
+// Nobody enters before that: over the bench until the time is over. Takes its room from `area`, which keeps the rest.
+void draw_no_entry(ScreenView& view, Rect& area) {
+  const NoEntry* no_entry = view.rows.no_entry_at(bench_shown(view).name, view.now.utc_ms);
+  if (no_entry == nullptr) return;
+  Pen& pen = view.pen;
+  const Theme& t = pen.theme;
+  const std::string text = no_entry_words(view, *no_entry);
+  const float room = area.w - 60;
+  const float high = pen.paragraph_height(room, Type::strong_16, text, 3);
+  const Rect strip = area.take_top(high + 20, 8);
+  pen.fill(strip, t.error_ground, 6);
+  pen.frame(strip, t.copper);
+  draw_icon(pen, Icon::clock, {strip.x + 26, strip.middle().y}, 26, t.copper);
+  pen.paragraph({strip.x + 50, strip.y + 10, room, high}, Type::strong_16, t.ink, text, 3);
+}
+
 // ------------------------------------------------------------------------------------------------ the pot
 
 std::string by_of(const ScreenView& view, const std::string& helper, const When& when) {
@@ -796,6 +813,7 @@ std::optional<Wish> draw_wide(ScreenView& view) {
     pen.fill(left, pen.theme.sheet, 8);
     Rect inside = left.inset(12, 8);
     if (const auto asked = draw_chooser(view, inside.take_top(56, 8), true)) wish = asked;
+    draw_no_entry(view, inside);
     draw_bench_panel(view, inside, inside.h >= 260);
     if (const auto asked = draw_see_block(view, see, keep, see.w >= 620)) wish = asked;
   }
@@ -815,6 +833,7 @@ std::optional<Wish> draw_tall(ScreenView& view) {
   pen.fill(area, pen.theme.sheet, 8);
   Rect inside = area.inset(24, 10);
   if (const auto asked = draw_chooser(view, inside.take_top(56, 8), true)) wish = asked;
+  draw_no_entry(view, inside);
   draw_bench_panel(view, inside, true);
   if (const auto asked = draw_card(view, card)) wish = asked;
   if (typing) {
@@ -832,6 +851,7 @@ std::optional<Wish> draw_phone_bench(ScreenView& view) {
   pen.fill(area, pen.theme.sheet, 8);
   Rect inside = area.inset(12, 8);
   if (const auto asked = draw_chooser(view, inside.take_top(56, 8), false)) wish = asked;
+  draw_no_entry(view, inside);
   draw_bench_panel(view, inside, true);
   return wish;
 }
@@ -903,7 +923,7 @@ std::optional<Wish> draw_phone_pot(ScreenView& view) {
 
 std::optional<Wish> draw_pots_screen(ScreenView& view) {
   const BenchWords& w = bench_words();
-  const Layout& l = view.layout;
+  Layout& l = view.layout;
   BenchDraft& draft = view.ui.bench;
   const bool any = !view.rows.pots().empty();
   if (any) refresh_picture(view);
@@ -915,7 +935,19 @@ std::optional<Wish> draw_pots_screen(ScreenView& view) {
                      grouped(draft.picture.with_damage));
   top.back = opened || (!view.ui.trail.empty() && view.ui.trail.back().to != Screen::start);
   top.writes = any;
+  // At the head's right: the health of the whole house.
+  std::optional<Wish> health;
+  if (any && !opened) {
+    const float wide = l.phone() ? 56.0F : 136.0F;
+    const Rect room = l.head.take_right(wide, 12);
+    const Rect key{room.x, l.phone() ? 10.0F : l.portrait() ? 28.0F : 24.0F, wide, 56};
+    const bool tapped =
+        l.phone() ? draw_icon_key(view.pen, key, "health", Icon::mite)
+                  : draw_act(view.pen, key, {"health", rest_words().health, ActStyle::link, Icon::mite, true});
+    if (tapped) health = Go{Screen::health, {}};
+  }
   std::optional<Wish> wish = draw_top(view, top);
+  if (health) wish = health;
   if (opened && wish && std::holds_alternative<GoBack>(*wish)) {
     draft.opened = false;
     draft.bring_pot = true;

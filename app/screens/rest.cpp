@@ -5,7 +5,7 @@
 #include <array>
 #include <map>
 
-#include "app/screens/screens.hpp"
+#include "app/screens/due_parts.hpp"
 #include "app/widgets/labels.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/widgets/stage_band.hpp"
@@ -375,21 +375,6 @@ float house_height(float width) {
   return 32 + 38 + 38 + stage_legend_height(width - 48, 4);
 }
 
-// Day, what and who of an entry, on one line.
-void draw_entry(ScreenView& view, Rect line, const StoryLine& entry) {
-  Pen& pen = view.pen;
-  const RestWords& w = rest_words();
-  const std::string day = day_near(local_day(entry.entry.when), view.today);
-  const float day_wide = std::max(104.0F, pen.width(Type::strong_16, day) + 14);
-  pen.text_in({line.x, line.y, day_wide, line.h}, Type::strong_16, pen.theme.ink, day);
-  const std::size_t kind = entry.entry.kind <= last_known_kind ? entry.entry.kind : 0;
-  const Rect room{line.x + day_wide, line.y, line.w - day_wide, line.h};
-  std::string text(w.kinds[kind]);
-  const std::string with_helper = say(w.entry_by, text, entry.entry.helper);
-  if (!entry.entry.helper.empty() && pen.width(Type::body_15, with_helper) <= room.w) text = with_helper;
-  pen.text_in(room, pen.fitting({Type::body_16, Type::body_15}, text, room.w), pen.theme.ink2, text);
-}
-
 std::optional<Wish> draw_chosen(ScreenView& view, Rect area) {
   Pen& pen = view.pen;
   const Theme& t = pen.theme;
@@ -434,15 +419,7 @@ std::optional<Wish> draw_chosen(ScreenView& view, Rect area) {
   const std::string ago = ago_words(view, *pot);
   pen.text_in(inside.take_top(26, 10), pen.fitting({Type::body_18, Type::body_16, Type::body_15}, ago, inside.w),
               t.ink2, ago);
-  // The last that was written of it, the latest at the bottom, as many as there is room for.
-  constexpr float line = 28;
-  const auto most = static_cast<std::size_t>(std::max(0.0F, inside.h / line));
-  std::vector<const StoryLine*> last;
-  const std::vector<StoryLine>& told = view.rows.story(pot->batch.id);
-  for (auto it = told.rbegin(); it != told.rend() && last.size() < most; ++it) {
-    if (it->stands && (it->entry.pot == pot->pot.pot.number || it->entry.pot == 0)) last.push_back(&*it);
-  }
-  for (auto it = last.rbegin(); it != last.rend(); ++it) draw_entry(view, inside.take_top(line), **it);
+  draw_last_entries(view, inside, *pot);
   return wish;
 }
 
@@ -456,7 +433,7 @@ std::optional<Wish> draw_rest_screen(ScreenView& view) {
   Top top;
   top.title = w.title;
   if (any) top.second = say(w.second, counted(view.rows.counts().resting, "pot", "pots"));
-  top.back = false;
+  top.back = !view.ui.trail.empty() && view.ui.trail.back().to != Screen::start;
   top.writes = any;
   std::optional<Wish> wish = draw_top(view, top);
   if (!any) {

@@ -1,20 +1,22 @@
-// Start: one bulb cut crosswise whose four quarters are the four daily jobs; below or beside it what stands in the
-// house.
+// Start: one bulb cut crosswise whose four quarters are the four daily jobs; below or beside it what is due first, and
+// the year in the house.
 
 #include <algorithm>
 #include <map>
 
-#include "app/screens/screens.hpp"
+#include "app/screens/due_parts.hpp"
 #include "app/widgets/labels.hpp"
+#include "app/widgets/season_band.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/widgets/start_bulb.hpp"
 #include "app/words.hpp"
 #include "app/words/house.hpp"
+#include "app/words/rest.hpp"
 
 namespace motherbulb {
 namespace {
 
-constexpr std::array<Screen, 4> screen_of_quarter{Screen::unpot_choose, Screen::pots, Screen::rest, Screen::merge};
+constexpr std::array<Screen, 4> screen_of_quarter{Screen::unpot_choose, Screen::pots, Screen::due, Screen::merge};
 
 struct Link {
   const char* target;
@@ -30,7 +32,6 @@ std::array<QuarterView, 4> quarters(ScreenView& view) {
   const int cut = counts.of_pieces;
   const int noted = counts.with_damage;
   const int held = counts.on_hold;
-  const int resting = counts.resting;
   int waiting = 0;
   for (const ParcelPreview& one : view.ui.merge.waiting) waiting += one.readable && one.fresh > 0 ? 1 : 0;
   const int matters = static_cast<int>(view.rows.matters().size());
@@ -41,8 +42,11 @@ std::array<QuarterView, 4> quarters(ScreenView& view) {
   std::string pests(noted == 1 ? w.quarter_pests_line_one : w.quarter_pests_line);
   if (held > 0 && !view.layout.phone()) pests = say(w.quarter_pests_hold, held);
   quarters[1] = {"quarter:pests", std::string(w.quarter_pests), pests, noted, false};
-  quarters[2] = {"quarter:rest", std::string(w.quarter_rest),
-                 std::string(resting == 1 ? w.quarter_rest_line_one : w.quarter_rest_line), resting, false};
+  const RestWords& rest = rest_words();
+  std::string due(rest.quarter_line);
+  if (counts.overdue > 0)
+    due = say(view.layout.phone() ? rest.quarter_line_phone : rest.quarter_line_overdue, grouped(counts.overdue));
+  quarters[2] = {"quarter:rest", std::string(w.quarter_rest), due, counts.due, counts.overdue > 0};
   QuarterView& merge = quarters[3];
   merge = {"quarter:merge", std::string(w.quarter_merge), std::string(w.quarter_merge_none), 0, false};
   if (waiting > 0) {
@@ -54,27 +58,98 @@ std::array<QuarterView, 4> quarters(ScreenView& view) {
     merge.line = w.quarter_merge_settle;
     merge.straw = true;
   }
-  if (view.layout.phone() && quarters[2].line.size() > 14) quarters[2].line = "at rest";
   return quarters;
 }
 
-// The clones with the bulbs that are there, most first.
-struct CloneRow {
-  std::string clone;
-  std::string genus;
-  std::int64_t bulbs = 0;
-  std::int64_t pieces = 0;
-  std::int64_t batches = 0;
-};
+// ------------------------------------------------------------------------------------------------ the year
 
-std::vector<CloneRow> clones(ScreenView& view) {
-  std::vector<CloneRow> rows;
-  for (const CloneBalance& one : view.rows.stock().balance) {
-    rows.push_back({one.clone, one.genus, one.bulbs.there, one.pieces.growing + one.pieces.waiting, one.batches});
+constexpr std::size_t most_years = 8;
+
+// Of the clones with most pots of bulbs, where most of these pots stand in their year; made anew only when the book or
+// the day has changed.
+void refresh_years(ScreenView& view) {
+  DueDraft::House& house = view.ui.due.house;
+  const bool south = view.ui.settings.south;
+  if (house.made && house.revision == view.rows.revision() && house.today == view.today && house.south == south) return;
+  house = {};
+  house.made = true;
+  house.revision = view.rows.revision();
+  house.today = view.today;
+  house.south = south;
+  struct Alike {
+    const PotView* first = nullptr;
+    std::int64_t pots = 0;
+  };
+  struct OfClone {
+    std::int64_t pots = 0;
+    std::map<std::pair<int, std::int32_t>, Alike> alike;  // by stage and since when
+  };
+  std::map<std::string, OfClone> clones;
+  for (const PotView* pot : view.rows.pots()) {
+    if (pot->of_pieces() || pot->batch.clone.empty()) continue;
+    OfClone& one = clones[pot->batch.clone];
+    ++one.pots;
+    Alike& alike = one.alike[{static_cast<int>(pot->stage), local_day(pot->since).days}];
+    if (alike.first == nullptr) alike.first = pot;
+    ++alike.pots;
   }
-  std::stable_sort(rows.begin(), rows.end(), [](const CloneRow& a, const CloneRow& b) { return a.bulbs > b.bulbs; });
-  return rows;
+  std::vector<const std::pair<const std::string, OfClone>*> order;
+  for (const auto& one : clones) order.push_back(&one);
+  std::stable_sort(order.begin(), order.end(),
+                   [](const auto* a, const auto* b) { return a->second.pots > b->second.pots; });
+  if (order.size() > most_years) order.resize(most_years);
+  for (const auto* one : order) {
+    const Alike* most = nullptr;
+    for (const auto& [since, alike] : one->second.alike) {
+      if (most == nullptr || alike.pots > most->pots) most = &alike;
+    }
+    const PotView& pot = *most->first;
+    house.years.push_back(
+        {one->first, one->second.pots,
+         season_of(view.rows.plans(), pot.batch, pot.pot, south ? Hemisphere::south : Hemisphere::north, view.today)});
+  }
 }
+
+constexpr float year_head = 34;
+constexpr float year_foot = 34;
+constexpr float year_least = 36;  // a clone's line
+
+// Title and months, a line a clone, the legend; as many clones as there is room for, none where there is not even room
+// for two.
+void draw_years(ScreenView& view, Rect area) {
+  Pen& pen = view.pen;
+  const Theme& t = pen.theme;
+  refresh_years(view);
+  const std::vector<DueDraft::House::Year>& years = view.ui.due.house.years;
+  const float room = area.h - year_head - year_foot;
+  const auto shown = std::min(years.size(), static_cast<std::size_t>(std::max(0.0F, room / year_least)));
+  if (shown == 0 || (shown == 1 && years.size() > 1)) return;
+  const float pitch = std::clamp(room / static_cast<float>(shown), year_least, 46.0F);
+  const float names = std::clamp(area.w * 0.34F, 180.0F, 230.0F);
+  Rect head = area.take_top(year_head);
+  pen.text_in({head.x, head.y, names - 8, head.h},
+              pen.fitting({Type::heading_24, Type::heading_20}, rest_words().year_title, names - 8), t.ink,
+              rest_words().year_title);
+  const SeasonBand months = years.front().band;
+  draw_season_months(pen, {head.x + names, head.y + 4, head.w - names, head.h - 6}, months);
+  for (std::size_t i = 0; i < shown; ++i) {
+    const DueDraft::House::Year& year = years[i];
+    Rect line = area.take_top(pitch);
+    Rect name = line.take_left(names);
+    const std::string pots = grouped(year.pots);
+    const Rect count = name.take_right(pen.width(Type::heading_18, pots) + 14, 6);
+    pen.text_in({count.x, count.y, count.w - 14, count.h}, Type::heading_18, t.ink2, pots, Align::right);
+    const std::string clone = clone_words(year.clone);
+    const Type type = pen.fitting({Type::name_23, Type::strong_18, Type::strong_16, Type::strong_15}, clone, name.w);
+    pen.text_in(name, type, t.ink, clone);
+    const float high = std::clamp(pitch - 2 * season_over - 4, 18.0F, 28.0F);
+    draw_season_band(pen, {line.x, line.middle().y - high / 2, line.w, high}, year.band);
+  }
+  const Rect foot = area.take_top(year_foot);
+  draw_season_legend(pen, {foot.x + (area.w > 640 ? names : 0), foot.y + 4, foot.w - (area.w > 640 ? names : 0), 28});
+}
+
+// ------------------------------------------------------------------------------------------------ the links
 
 std::vector<Link> links() {
   const Words& w = words();
@@ -116,37 +191,74 @@ std::optional<Wish> draw_links(ScreenView& view, Rect area, std::size_t columns,
   return wish;
 }
 
-std::optional<Wish> draw_house(ScreenView& view, Rect area, std::size_t most) {
-  const Words& w = words();
+// ------------------------------------------------------------------------------------------------ what is due first
+
+constexpr float due_title = 48;
+constexpr float due_none = 76;
+
+std::size_t open_groups(const ScreenView& view) {
+  return static_cast<std::size_t>(view.rows.counts().due);
+}
+
+// With so many rows at most.
+float due_height(const ScreenView& view, std::size_t most, float row) {
+  const std::size_t shown = std::min(most, open_groups(view));
+  return due_title + (shown == 0 ? due_none : row * static_cast<float>(shown));
+}
+
+std::string none_due_words(const ScreenView& view) {
+  const RestWords& w = rest_words();
+  const DueGroup* next = nullptr;
+  for (const DueGroup& group : view.rows.due()) {
+    if (next == nullptr || group.due().opens < next->due().opens) next = &group;
+  }
+  if (next == nullptr) return std::string(w.none_due);
+  return say(w.none_due_next, act_of(next->due().step), clone_words(next->batch()),
+             day_near(next->due().opens, view.today));
+}
+
+std::optional<Wish> draw_due_first(ScreenView& view, Rect area, std::size_t most, float row_high) {
   Pen& pen = view.pen;
-  const std::vector<CloneRow> rows = clones(view);
-  const Rect title = area.take_top(48);
-  pen.text_in(title, Type::heading_24, pen.theme.ink, w.start_list);
+  const RestWords& w = rest_words();
+  const std::size_t open = open_groups(view);
   std::optional<Wish> wish;
-  if (rows.size() > most &&
-      draw_word_link(pen, {title.right(), title.middle().y}, "all clones", say(w.start_list_all, rows.size())))
-    wish = Go{Screen::clones, {}};
-  const float h = row_height(view.layout, false);
-  const std::size_t shown = std::min({rows.size(), most, static_cast<std::size_t>(std::max(1.0F, area.h / h))});
-  const Rect panel = area.take_top(h * static_cast<float>(shown));
-  pen.fill(panel, pen.theme.sheet, 8);
-  Rect rest = panel;
-  for (std::size_t i = 0; i < shown; ++i) {
-    const CloneRow& one = rows[i];
-    RowView row;
-    row.with_mark = false;
-    row.name = clone_words(one.clone);
-    row.line =
-        view.layout.phone() ? one.genus : say(w.start_list_line, one.genus, counted(one.batches, "batch", "batches"));
-    if (one.pieces > 0) row.line += ", " + grouped(one.pieces) + " forming";
-    row.right = grouped(one.bulbs);
-    row.right_word = one.bulbs == 1 ? w.bulb : w.bulbs;
-    row.target = "clone:" + one.genus + "/" + one.clone;
-    if (draw_row(pen, rest.take_top(h), row, i > 0, view.layout.phone())) {
-      Subject about;
-      about.clone = one.clone;
-      about.genus = one.genus;
-      wish = Go{Screen::clone, about};
+  const Rect title = area.take_top(due_title);
+  pen.text_in(title, Type::heading_24, pen.theme.ink, w.due_first);
+  if (draw_word_link(pen, {title.right(), title.middle().y - 4}, "all due",
+                     say(w.due_all, grouped(view.rows.counts().due))))
+    wish = Go{Screen::due, {}};
+  if (open == 0) {
+    const Rect panel = area.take_top(due_none);
+    pen.fill(panel, pen.theme.sheet, 8);
+    const Rect inside = panel.inset(20, 12);
+    const std::string text = none_due_words(view);
+    const float high = pen.paragraph_height(inside.w, Type::body_16, text, 2);
+    pen.paragraph({inside.x, panel.middle().y - high / 2, inside.w, high}, Type::body_16, pen.theme.ink2, text, 2);
+    return wish;
+  }
+  const std::size_t rows = std::min(most, open);
+  pen.fill({area.x, area.y, area.w, row_high * static_cast<float>(rows)}, pen.theme.sheet, 8);
+  std::size_t shown = 0;
+  for (const DueGroup& group : view.rows.due()) {
+    if (shown == rows) break;
+    if (!group.due().open(view.today)) continue;
+    ReminderRow row = reminder_of(view, group);
+    const std::string key = due_key(group);
+    row.with_window = false;
+    row.row = "due:row:" + key;
+    row.act_name = "due:act:" + key;
+    row.main = row.main || shown == 0;
+    const ReminderAnswer answer = draw_reminder(pen, area.take_top(row_high), row, shown > 0, view.layout.phone());
+    ++shown;
+    if (answer.acted) {
+      wish = do_due(view, group);
+    } else if (answer.chosen) {
+      // The whole group stands on the due screen, with what it is due for.
+      view.ui.due.chosen = chosen_of(group);
+      view.ui.due.show = DueDraft::Show::now;
+      view.ui.due.only.reset();
+      view.ui.due.list.made = false;
+      wish = Go{Screen::due, {}};
     }
   }
   return wish;
@@ -247,8 +359,11 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
   std::optional<std::size_t> opened;
   // Nothing was begun: what to do first stands in the place of the list.
   const bool empty = view.rows.batches().empty();
-  const auto draw_list = [&](Rect area, std::size_t most) {
-    if (const auto asked = empty ? draw_first_steps(view, area) : draw_house(view, area, most)) wish = asked;
+  const auto draw_steps = [&](Rect area) {
+    if (const auto asked = draw_first_steps(view, area)) wish = asked;
+  };
+  const auto draw_due = [&](Rect area, std::size_t most, float row) {
+    if (const auto asked = draw_due_first(view, area, most, row)) wish = asked;
   };
   const auto draw_some_links = [&](Rect area, std::size_t columns, std::size_t first, std::size_t count) {
     if (const auto asked = draw_links(view, area, columns, first, count)) wish = asked;
@@ -268,35 +383,51 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
     opened = draw_start_bulb(pen, left, false, four, w.week, week);
     draw_some_links(links, 4, 0, 4);
     draw_link_row(list.take_bottom(link_height, 16));
-    draw_list(list, 8);
+    if (empty) {
+      draw_steps(list);
+    } else {
+      // Three rows, and where the window is high a fourth.
+      const std::size_t rows = list.h >= 660 ? 4 : 3;
+      const float row = list.h >= 580 ? 92.0F : 84.0F;
+      draw_due(list.take_top(due_height(view, rows, row), 14), rows, row);
+      draw_years(view, list);
+    }
   } else if (l.portrait()) {
     Rect area = l.content;
     const float links = links_height(4);
-    const float least = empty ? first_steps_height(view, area.w) : 48 + row_height(l, false) * 3;
-    if (area.h >= 420 + 24 + links + 20 + least) {
-      opened = draw_start_bulb(pen, area.take_top(420, 24), false, four, w.week, week);
-      draw_some_links(area.take_bottom(links, 20), 4, 0, 7);
-      draw_list(area, 6);
+    constexpr float row = 84;
+    constexpr float years = year_head + 3 * year_least + year_foot;
+    const float due = due_height(view, 3, row);
+    const float least = empty ? first_steps_height(view, area.w) : due + 8 + years;
+    constexpr float bulb = 404;
+    if (area.h >= bulb + 16 + links + 16 + least) {
+      opened = draw_start_bulb(pen, area.take_top(bulb, 16), false, four, w.week, week);
+      draw_some_links(area.take_bottom(links, 16), 4, 0, 7);
+      if (empty) {
+        draw_steps(area);
+      } else {
+        draw_due(area.take_top(due, 8), 3, row);
+        draw_years(view, area);
+      }
     } else {
       const Rect panel{l.page.x, area.y, l.page.w, l.page.bottom() - area.y};
-      const float list = empty ? least : 48 + row_height(l, false) * 5;
-      const float content = 420 + 24 + list + 24 + links + 20;
+      const float content = 420 + 24 + least + 24 + links + 20;
       Rect inside{area.x, pen.begin_scroll("start", panel, content), area.w, content};
       opened = draw_start_bulb(pen, inside.take_top(420, 24), false, four, w.week, week);
       if (empty) {
-        draw_list(inside.take_top(list, 24), 5);
+        draw_steps(inside.take_top(least, 24));
         draw_some_links(inside.take_top(links), 4, 0, 7);
       } else {
-        draw_some_links(inside.take_top(links, 24), 4, 0, 7);
-        draw_list(inside, 5);
+        draw_due(inside.take_top(due, 8), 3, row);
+        draw_years(view, inside.take_top(years, 24));
+        draw_some_links(inside.take_top(links), 4, 0, 7);
       }
       pen.end_scroll("start");
     }
   } else {
     const Rect panel{l.page.x, l.content.y, l.page.w, l.page.bottom() - l.content.y};
-    const std::size_t shown = std::min<std::size_t>(5, std::max<std::size_t>(1, view.rows.stock().balance.size()));
-    const float list =
-        empty ? first_steps_height(view, l.content.w) : 48 + row_height(l, false) * static_cast<float>(shown);
+    const float row = reminder_height(l);
+    const float list = empty ? first_steps_height(view, l.content.w) : due_height(view, 3, row);
     const float links = links_height(2);
     const float content = 322 + 20 + list + 20 + links + 20;
     Rect inside{l.content.x, pen.begin_scroll("start", panel, content), l.content.w, content};
@@ -305,7 +436,11 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
     const float wide = std::min(bulb.w, 480.0F);
     bulb = {bulb.middle().x - wide / 2, bulb.y, wide, bulb.h};
     opened = draw_start_bulb(pen, bulb, true, four, w.week, week);
-    draw_list(inside.take_top(list, 20), shown);
+    if (empty) {
+      draw_steps(inside.take_top(list, 20));
+    } else {
+      draw_due(inside.take_top(list, 20), 3, row);
+    }
     draw_some_links(inside.take_top(links), 2, 0, 7);
     pen.end_scroll("start");
   }

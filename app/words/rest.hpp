@@ -74,7 +74,23 @@ struct RestWords {
   std::string_view overdue = "overdue";
   std::string_view due = "due";
   std::string_view in_week = "week {}";
-  std::string_view put_off_word = "put off";
+  std::string_view put_off_by = "Put off by {}: {}";
+  // Why it is due: what was done, how long ago, and what the plan says of it.
+  std::string_view ago = "{} {} ago, plan: {}";  // "Dried off", "11 weeks", "8 to 10"
+  std::string_view ago_today = "{} today, plan: {}";
+  std::string_view in_pot = "In this pot {}, plan: {}";
+  std::string_view plan_range = "{} to {}";
+  std::string_view plan_range_units = "{} to {}";  // "6 weeks", "3 months"
+  std::string_view plan_from = "after {}";
+  std::string_view plan_every = "every {}";
+  std::string_view plan_season = "weeks {} to {}";
+  std::string_view window_open = "Since {}, until {}";  // days
+  std::string_view window_ahead = "From {} to {}";
+  std::string_view window_late = "Was to be done {} to {}";
+  std::string_view look_for = "Look for: {}";
+  std::array<std::string_view, step_count> event_done{"Begun",     "Potted",   "Covered", "Uncovered",
+                                                      "Looked at", "Unpotted", "Graded",  "Dried off",
+                                                      "Started",   "Repotted", "Watered", "Fed"};
   // Acts, by step.
   std::string_view act_uncover = "Uncover";
   std::string_view act_look = "Look";

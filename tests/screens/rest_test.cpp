@@ -45,15 +45,23 @@ struct House {
   }
 };
 
+// The pots by stage, from what is due.
+void to_stages(drive::Driver& driver) {
+  driver.tap("bar:due");
+  if (driver.has("due:more")) driver.tap("due:more");
+  driver.tap("due:stages");
+  REQUIRE(driver.ui().screen == Screen::rest);
+}
+
 }  // namespace
 
-TEST_CASE("resting pots are started in two taps from the start screen: one entry a pot, one slip, one undo") {
+TEST_CASE("resting pots are started by stage: one entry a pot, one slip, one undo") {
   for (const drive::Size& size : sizes) {
     CAPTURE(size.text());
     House house;
     drive::Driver driver(*house.book, house.host, {size.width, size.height});
     const std::int64_t entries = house.book->entry_count();
-    driver.tap("quarter:rest");
+    to_stages(driver);
     driver.tap(drive::first_named(driver, "rest:start:" + house.label));
     CHECK(house.book->entry_count() == entries + 5);
     CHECK(house.pots_with<Started>(house.resting) == std::vector<int>{1, 2, 3, 4, 5});
@@ -69,7 +77,7 @@ TEST_CASE("resting pots are started in two taps from the start screen: one entry
 TEST_CASE("a batch opens, and one pot of it is started in three taps") {
   House house;
   drive::Driver driver(*house.book, house.host, {800, 1280});
-  driver.tap("quarter:rest");
+  to_stages(driver);
   driver.tap(drive::first_named(driver, "rest:group:" + house.label));
   driver.tap("rest:start:" + house.label + "/4");
   CHECK(house.pots_with<Started>(house.resting) == std::vector<int>{4});
@@ -86,7 +94,7 @@ TEST_CASE("a batch opens, and one pot of it is started in three taps") {
 TEST_CASE("what grows is dried off, from its row and from beside the list") {
   House house;
   drive::Driver driver(*house.book, house.host);
-  driver.tap("bar:due");
+  to_stages(driver);
   driver.tap("show:growing");
   driver.tap("rest:pot:" + house.growing_label + "/1");
   CHECK(driver.ui().rest.pot == PotId{house.growing, 1});
@@ -106,7 +114,7 @@ TEST_CASE("what grows is dried off, from its row and from beside the list") {
 TEST_CASE("on a phone a row leads to its pot's story") {
   House house;
   drive::Driver phone(*house.book, house.host, {360, 740});
-  phone.tap("bar:due");
+  to_stages(phone);
   phone.tap("show:growing");
   phone.tap("rest:pot:" + house.growing_label + "/1");
   CHECK(phone.ui().screen == Screen::pot);
@@ -116,7 +124,7 @@ TEST_CASE("on a phone a row leads to its pot's story") {
 TEST_CASE("a pot emptied meanwhile leaves the list, and is said beside it") {
   House house;
   drive::Driver driver(*house.book, house.host);
-  driver.tap("bar:due");
+  to_stages(driver);
   driver.tap("show:growing");
   make::tap(*house.book, house.growing, 1, make::unpotted(make::lines({{"8-10", 4}})), "Bo");
   driver.session->ask_for_frame();
@@ -137,7 +145,7 @@ TEST_CASE("a list of many pots scrolls, and its rows are drawn only where they a
   make::must(book->run_all(commands));
   const std::string label = book->batch(batch)->label;
   drive::Driver driver(*book, host, {800, 1280});
-  driver.tap("bar:due");
+  to_stages(driver);
   driver.tap(drive::first_named(driver, "rest:group:" + label));
   const std::string wanted = "rest:dry-off:" + label + "/250";
   CHECK_FALSE(driver.has(wanted));
@@ -160,7 +168,7 @@ TEST_CASE("the demo's rest in every size and theme") {
       wish.helper = "Ines";
       drive::Driver driver(*demo.book, demo.host, wish);
       const std::string end = "-" + size.text() + (night ? "-night" : "-day");
-      driver.tap("bar:due");
+      to_stages(driver);
       check_scene(driver, "rest" + end);
       driver.tap(drive::first_named(driver, "rest:group:"));
       check_scene(driver, "rest-opened" + end);

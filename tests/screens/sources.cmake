@@ -4,6 +4,7 @@ set(MOTHERBULB_SCREENS_SOURCES
     clones_test.cpp
     cut_test.cpp
     drive.cpp
+    due_test.cpp
     first_test.cpp
     find_test.cpp
     idle_test.cpp
