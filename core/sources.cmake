@@ -15,6 +15,7 @@ set(MOTHERBULB_CORE_SOURCES
   health/sampling.cpp
   health/trace.cpp
   health/treatments.cpp
+  health/troubles.cpp
   label.cpp
   logbook.cpp
   logbook_between.cpp
