@@ -11,6 +11,7 @@ set(MOTHERBULB_APP_SOURCES
   cli/cli.cpp
   cli/day.cpp
   cli/demo.cpp
+  cli/due.cpp
   cli/export.cpp
   cli/import.cpp
   cli/matters.cpp
@@ -24,11 +25,17 @@ set(MOTHERBULB_APP_SOURCES
   cli/stock.cpp
   cli/trace.cpp
   cli/withdraw.cpp
+    due_words.cpp
     entry_words.cpp
     fonts.cpp
     matter_words.cpp
     parcel_preview.cpp
     pen.cpp
+    print/calendar.cpp
+    print/due_list.cpp
+    print/page.cpp
+    print/treatments.cpp
+    print/work_list.cpp
     screens/care.cpp
     screens/care/blocks.cpp
     screens/care/facts.cpp
@@ -92,6 +99,7 @@ set(MOTHERBULB_APP_SOURCES
     words/bench.cpp
     words/clones.cpp
     words/cutting.cpp
+    words/due.cpp
     words/find.cpp
     words/rest.cpp
     words/house.cpp

@@ -14,7 +14,7 @@ struct CommandText {
   std::string_view name, use, what;
 };
 
-constexpr std::array<CommandText, 14> commands = {{
+constexpr std::array<CommandText, 15> commands = {{
     {"demo", "demo STORE [--on DATE]", "write an invented glasshouse's four seasons into a new store"},
     {"import", "import STORE FILE.csv [--device LETTER]",
      "take in a table: all of its rows, or none and every fault named"},
@@ -26,6 +26,8 @@ constexpr std::array<CommandText, 14> commands = {{
      "what a person must settle; settle one"},
     {"stock", "stock STORE [--on DATE]", "bulbs by clone and size, and how they balance"},
     {"pots", "pots STORE [--batch LABEL] [--all]", "each pot: stage, contents, last look, pests and damage"},
+    {"due", "due STORE [--on DATE] [--weeks N] [--south]",
+     "what is due, why, and when the window closes; --format ics for a calendar, html for a week's work on paper"},
     {"trace", "trace STORE POT", "from a bad pot to all that it may have touched, the likeliest first"},
     {"sample", "sample --lot N --share P --confidence C [--sensitivity S] [--pool K]",
      "how many bulbs to test so that an infection would be found"},
@@ -34,7 +36,7 @@ constexpr std::array<CommandText, 14> commands = {{
     {"restore", "restore FILE STORE", "a new store from a backup"},
 }};
 
-constexpr std::array<std::string_view, 7> later = {"due", "yields", "outlook", "plan", "cost", "labels", "report"};
+constexpr std::array<std::string_view, 6> later = {"yields", "outlook", "plan", "cost", "labels", "report"};
 
 std::string help() {
   std::string text =
@@ -43,7 +45,7 @@ std::string help() {
     text += "  motherbulb " + std::string(command.use) + "\n      " + std::string(command.what) + "\n";
   }
   text +=
-      "\nEach takes --format json for scripts; stock, pots and matters take --format csv too.\n"
+      "\nEach takes --format json for scripts; due, stock, pots and matters take --format csv too.\n"
       "Exit code: 0 done; 1 done, and a person must look; 2 bad input; 3 the disk or the store failed.\n"
       "Not built yet:";
   for (const std::string_view name : later) text += " " + std::string(name);
@@ -121,10 +123,15 @@ public:
       format = Format::json;
     } else if (format_ == "csv") {
       format = Format::csv;
+    } else if (command_.name == "due" && format_ == "ics") {
+      format = Format::ics;
+    } else if (command_.name == "due" && format_ == "html") {
+      format = Format::html;
     } else if (format_ != "text") {
       return fault("--format takes text, json or csv, not \"" + on_one_line(format_) + "\"");
     }
-    const bool lists = command_.name == "stock" || command_.name == "pots" || command_.name == "matters";
+    const bool lists =
+        command_.name == "due" || command_.name == "stock" || command_.name == "pots" || command_.name == "matters";
     if (format == Format::csv && !lists) return fault("its answer is no list; --format takes text or json here");
     return std::nullopt;
   }
@@ -217,6 +224,13 @@ int run_command(const CommandText& command, const std::vector<std::string>& word
     reader.app().add_flag("--all", wish.all);
     if (const auto code = reader.read(words, context.format)) return *code;
     return pots(wish, context);
+  }
+  if (command.name == "due") {
+    DueWish wish;
+    reader.positional("STORE", wish.store).option("--on", wish.on).option("--weeks", wish.weeks);
+    reader.app().add_flag("--south", wish.south);
+    if (const auto code = reader.read(words, context.format)) return *code;
+    return due(wish, context);
   }
   if (command.name == "trace") {
     TraceWish wish;

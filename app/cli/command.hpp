@@ -79,6 +79,12 @@ struct RestoreWish {
 };
 int restore(const RestoreWish& wish, const Context& context);
 
+struct DueWish {
+  std::string store, on, weeks;
+  bool south = false;
+};
+int due(const DueWish& wish, const Context& context);
+
 struct TraceWish {
   std::string store, pot;
 };

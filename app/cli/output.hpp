@@ -11,7 +11,7 @@
 
 namespace motherbulb::cli {
 
-enum class Format { text, json, csv };
+enum class Format { text, json, csv, ics, html };
 using Json = nlohmann::ordered_json;
 
 // Writes to standard output; 3 where that fails, else `code`.

@@ -1,6 +1,8 @@
 #include <algorithm>
 
 #include "app/cli/command.hpp"
+#include "app/cli/day.hpp"
+#include "core/due/due.hpp"
 #include "core/label.hpp"
 
 namespace motherbulb::cli {
@@ -12,7 +14,20 @@ std::string cause_text(const PotState::Damaged& damage) {
   return text;
 }
 
-Json pot_json(const PotRow& row) {
+// The stages of that day, by the growing plans.
+class Stages {
+public:
+  Stages(const Logbook& book, Day on) : plans_(book.story(BatchId{})), on_(on) {}
+  [[nodiscard]] std::string of(const PotRow& row) const {
+    return std::string(to_text(stage_on(plans_, row.batch, row.pot, on_)));
+  }
+
+private:
+  PlanBook plans_;
+  Day on_;
+};
+
+Json pot_json(const PotRow& row, const Stages& stages) {
   const auto looked = last_looked(row.batch, row.pot);
   Json damage = Json::array();
   for (const auto& seen : row.pot.damage) {
@@ -30,7 +45,7 @@ Json pot_json(const PotRow& row) {
               {"clone", row.batch.clone},
               {"genus", row.batch.genus},
               {"mark", row.batch.mark},
-              {"stage", to_text(stage_of(row.batch, row.pot))},
+              {"stage", stages.of(row)},
               {"place", place_of(row.batch, row.pot)},
               {"pieces", row.pot.pieces},
               {"bulbs", total(row.pot.bulbs)},
@@ -68,7 +83,7 @@ std::string worth_knowing(const PotRow& row) {
   return text;
 }
 
-std::string csv_of(const std::vector<PotRow>& rows) {
+std::string csv_of(const std::vector<PotRow>& rows, const Stages& stages) {
   std::string text = csv_row(
       {"pot", "batch", "clone", "mark", "stage", "place", "pieces", "bulbs", "last_looked", "damage", "on_hold"});
   for (const PotRow& row : rows) {
@@ -79,9 +94,9 @@ std::string csv_of(const std::vector<PotRow>& rows) {
       if (!seen.note.empty()) damage += " " + seen.note;
     }
     text += csv_row({pot_label(row.batch, row.pot.pot.number), row.batch.label, row.batch.clone, row.batch.mark,
-                     std::string(to_text(stage_of(row.batch, row.pot))), place_of(row.batch, row.pot),
-                     std::to_string(row.pot.pieces), std::to_string(total(row.pot.bulbs)),
-                     looked ? to_text(*looked) : "", damage, on_hold(row.batch, row.pot) ? "yes" : "no"});
+                     stages.of(row), place_of(row.batch, row.pot), std::to_string(row.pot.pieces),
+                     std::to_string(total(row.pot.bulbs)), looked ? to_text(*looked) : "", damage,
+                     on_hold(row.batch, row.pot) ? "yes" : "no"});
   }
   return text;
 }
@@ -92,6 +107,8 @@ int pots(const PotsWish& wish, const Context& context) {
   auto opened = open_to_look(wish.store, context);
   if (!opened) return fail(opened.error());
   const Logbook& book = **opened;
+  const auto today = day_or_today("", context.machine.host);
+  const Stages stages(book, *today);
   std::vector<PotRow> rows;
   if (wish.batch.empty()) {
     rows = book.pots(wish.all);
@@ -111,18 +128,17 @@ int pots(const PotsWish& wish, const Context& context) {
   }
   if (context.format == Format::json) {
     Json list = Json::array();
-    for (const PotRow& row : rows) list.push_back(pot_json(row));
+    for (const PotRow& row : rows) list.push_back(pot_json(row, stages));
     return say_json(list);
   }
-  if (context.format == Format::csv) return say(csv_of(rows));
+  if (context.format == Format::csv) return say(csv_of(rows, stages));
   if (rows.empty())
     return say(wish.all ? "There are no pots in it.\n" : "No pot is filled; --all shows emptied ones.\n");
   TextTable table({"Pot", "Clone", "Stage", "Holds", "Place", "Last look", "Worth knowing"});
   for (const PotRow& row : rows) {
     const auto looked = last_looked(row.batch, row.pot);
-    table.add({pot_label(row.batch, row.pot.pot.number), row.batch.clone,
-               std::string(to_text(stage_of(row.batch, row.pot))), contents(row.pot), place_of(row.batch, row.pot),
-               looked ? to_text(local_day(*looked)) : "never", worth_knowing(row)});
+    table.add({pot_label(row.batch, row.pot.pot.number), row.batch.clone, stages.of(row), contents(row.pot),
+               place_of(row.batch, row.pot), looked ? to_text(local_day(*looked)) : "never", worth_knowing(row)});
   }
   return say(table.text());
 }
