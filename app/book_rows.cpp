@@ -145,11 +145,13 @@ void BookRows::count() {
 
 namespace {
 
-// Work that is recorded by one tap.
-bool together(const DueRow& a, const DueRow& b) {
-  return a.due.step == b.due.step && a.due.opens == b.due.opens && a.due.closes == b.due.closes &&
-         a.due.since == b.due.since && a.batch == b.batch && (a.pot == nullptr) == (b.pot == nullptr) &&
-         (a.pot == nullptr || a.pot->place.bench == b.pot->place.bench);
+// Work that is recorded by one tap: everyday care of what is open, all else where its window is the same.
+bool together(const DueRow& a, const DueRow& b, Day today) {
+  const bool same_place = a.batch == b.batch && (a.pot == nullptr) == (b.pot == nullptr) &&
+                          (a.pot == nullptr || a.pot->place.bench == b.pot->place.bench);
+  if (a.due.step != b.due.step || !same_place) return false;
+  if (is_care(a.due.step) && a.due.open(today) && b.due.open(today)) return true;
+  return a.due.opens == b.due.opens && a.due.closes == b.due.closes && a.due.since == b.due.since;
 }
 
 }  // namespace
@@ -161,13 +163,22 @@ void BookRows::group_due() {
   for (const auto& [id, here] : of_batch_) {
     of_one.clear();
     for (const DueRow& row : here.due) {
-      const auto found = std::find_if(of_one.begin(), of_one.end(),
-                                      [&](const DueGroup& group) { return together(*group.rows.front(), row); });
+      if (row.due.lapsed(today_)) continue;
+      const auto found = std::find_if(of_one.begin(), of_one.end(), [&](const DueGroup& group) {
+        return together(*group.rows.front(), row, today_);
+      });
       if (found == of_one.end()) {
         of_one.push_back({{&row}});
       } else {
         found->rows.push_back(&row);
       }
+    }
+    // The one that closes first speaks for all.
+    for (DueGroup& group : of_one) {
+      const auto first = std::min_element(group.rows.begin(), group.rows.end(), [](const DueRow* a, const DueRow* b) {
+        return a->due.closes < b->due.closes;
+      });
+      std::rotate(group.rows.begin(), first, first + 1);
     }
     due_groups_.insert(due_groups_.end(), of_one.begin(), of_one.end());
   }
@@ -190,7 +201,7 @@ std::vector<const DueRow*> BookRows::due_of(const PotId& pot) const {
   const auto here = of_batch_.find(pot.batch);
   if (here == of_batch_.end()) return rows;
   for (const DueRow& row : here->second.due) {
-    if (row.due.pot == pot.number) rows.push_back(&row);
+    if (row.due.pot == pot.number && !row.due.lapsed(today_)) rows.push_back(&row);
   }
   return rows;
 }

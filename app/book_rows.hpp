@@ -46,9 +46,10 @@ struct DueRow {
   const PotView* pot = nullptr;  // null: what waits in the batch
   Due due;
 };
-// What one tap records: a step of the pots of one batch that stand on one bench and have the same window.
+// What one tap records: a step of the pots of one batch that stand on one bench and have the same window; everyday care
+// of all that it is open for.
 struct DueGroup {
-  std::vector<const DueRow*> rows;  // by pot
+  std::vector<const DueRow*> rows;  // the one that closes first, then by pot
   [[nodiscard]] const Due& due() const { return rows.front()->due; }
   [[nodiscard]] const BatchState& batch() const { return *rows.front()->batch; }
 };

@@ -26,7 +26,9 @@ Span::In unit_of(const Due& due) {
   return due.by->closes ? due.by->closes->in : Span::In::weeks;
 }
 
-std::string since(const Due& due, Day on) {
+}  // namespace
+
+std::string elapsed_words(const Due& due, Day on) {
   const DueWords& w = due_words();
   const std::int32_t days = on.days - due.since.days;
   const Span::In in = unit_of(due);
@@ -35,23 +37,26 @@ std::string since(const Due& due, Day on) {
   return counted(days / 7, w.week, w.weeks);
 }
 
+namespace {
+
 std::string what_happened(const BatchState& batch, const Due& due, Day on) {
   const DueWords& w = due_words();
   const auto at = static_cast<std::size_t>(due.from);
   const bool cut = due.from == Step::begun && cuts(batch.method);
   // Nothing is "0 days ago", and nothing that is yet to come either.
   if (!(due.since < on)) return std::string(cut ? w.cut_today : w.today[at]);
-  if (due.pot == 0 && due.from == Step::unpot) return say(w.waits, since(due, on));
-  return say(cut ? w.cut_ago : w.ago[at], since(due, on));
+  if (due.pot == 0 && due.from == Step::unpot) return say(w.waits, elapsed_words(due, on));
+  return say(cut ? w.cut_ago : w.ago[at], elapsed_words(due, on));
 }
 
-std::string plan_words(const Due& due, std::string text) {
+std::string plan_words(const Due& due, std::string text, Hemisphere where) {
   const DueWords& w = due_words();
   const PlanStep& plan = *due.by;
   if (due.again) return say(w.plan_every, text, length(*plan.every));
   if (plan.season) {
-    // The weeks as they fall where the grower is.
-    return say(w.plan_season, text, iso_week(due.opens).week, iso_week(due.closes).week);
+    // The weeks as they fall where the grower is, put off or not.
+    const Window window = season_window(*plan.season, due.closes, where);
+    return say(w.plan_season, text, iso_week(window.opens).week, iso_week(window.closes).week);
   }
   const bool from_nothing = !plan.opens || plan.opens->amount == 0;
   if (!plan.closes || (!from_nothing && plan.opens->days() == plan.closes->days()))
@@ -67,7 +72,7 @@ std::string_view name_of(Step step) {
   return due_words().step[static_cast<std::size_t>(step)];
 }
 
-std::string why_due(const BatchState& batch, const Due& due, Day on) {
+std::string why_due(const BatchState& batch, const Due& due, Day on, Hemisphere where) {
   const DueWords& w = due_words();
   if (due.put_off != nullptr) {
     const std::string until = day_near(due.opens, on);
@@ -75,12 +80,8 @@ std::string why_due(const BatchState& batch, const Due& due, Day on) {
         due.put_off->helper.empty() ? say(w.put_off_nobody, until) : say(w.put_off, due.put_off->helper, until);
     return due.put_off->why.empty() ? text : say(w.put_off_why, text, due.put_off->why);
   }
-  std::string text = plan_words(due, what_happened(batch, due, on));
+  std::string text = plan_words(due, what_happened(batch, due, on), where);
   return due.by->seen.empty() ? text : say(w.seen, text, due.by->seen);
-}
-
-std::string window_words(const Due& due, Day on) {
-  return since(due, on);
 }
 
 }  // namespace motherbulb

@@ -10,8 +10,8 @@ namespace motherbulb {
 
 [[nodiscard]] std::string_view name_of(Step step);  // Dry off, Start, Repot, …
 // "Dried off 9 weeks ago, plan: 8 to 10 weeks"; "Put off by Marit until 3 December: roots still white".
-[[nodiscard]] std::string why_due(const BatchState& batch, const Due& due, Day on);
+[[nodiscard]] std::string why_due(const BatchState& batch, const Due& due, Day on, Hemisphere where);
 // How long it is since what it counts from, in the plan's unit: "9 weeks", "44 months".
-[[nodiscard]] std::string window_words(const Due& due, Day on);
+[[nodiscard]] std::string elapsed_words(const Due& due, Day on);
 
 }  // namespace motherbulb

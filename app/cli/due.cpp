@@ -54,8 +54,12 @@ std::string text_of(const DueList& list, Day on) {
   for (const DueItem& item : list.items) {
     const auto same = std::find_if(groups.begin(), groups.end(), [&](const Group& group) {
       const Due& due = group.first->due;
-      return group.first->at == item.at && due.step == item.due.step && due.opens == item.due.opens &&
-             due.closes == item.due.closes && group.first->why == item.why && (due.pot == 0) == (item.due.pot == 0);
+      if (group.first->at != item.at || due.step != item.due.step || (due.pot == 0) != (item.due.pot == 0))
+        return false;
+      // Everyday care of a batch is one line, whatever day each pot's fell on.
+      if (is_care(due.step) && due.open(on) && item.due.open(on) && due.overdue(on) == item.due.overdue(on))
+        return true;
+      return due.opens == item.due.opens && due.closes == item.due.closes && group.first->why == item.why;
     });
     if (same == groups.end()) {
       groups.push_back({&item, {item.due.pot}});
@@ -66,6 +70,7 @@ std::string text_of(const DueList& list, Day on) {
   const auto rank = [on](const Group& group) {
     return group.first->due.overdue(on) ? 0 : group.first->due.open(on) ? 1 : 2;
   };
+  for (Group& group : groups) std::sort(group.pots.begin(), group.pots.end());
   std::stable_sort(groups.begin(), groups.end(), [&](const Group& a, const Group& b) { return rank(a) < rank(b); });
   static constexpr std::array<const char*, 3> names = {"overdue", "due", "coming"};
   TextTable table({"", "Work", "Clone", "Pots", "Opens", "Closes", "Why"});

@@ -17,9 +17,9 @@ DueList due_list(const Logbook& book, Day on, Day upto, Hemisphere where, bool t
     const BatchPots& one = list.batches[at];
     const auto take = [&](const PotState* pot) {
       for (const Due& step : due) {
-        if (upto < step.opens) continue;
+        if (upto < step.opens || step.lapsed(on)) continue;
         DueItem item{at, pot_label(one.batch, step.pot), step,
-                     pot != nullptr ? place_of(one.batch, *pot) : one.batch.place, why_due(one.batch, step, on)};
+                     pot != nullptr ? place_of(one.batch, *pot) : one.batch.place, why_due(one.batch, step, on, where)};
         list.items.push_back(std::move(item));
       }
       due.clear();

@@ -33,9 +33,10 @@ std::string work_list(const Logbook& book, Day on, Hemisphere where) {
   for (const DueItem& item : list.items) {
     std::vector<WorkLine>& lines = by_bench[split_place(item.place).bench];
     const auto same = std::find_if(lines.begin(), lines.end(), [&](const WorkLine& line) {
-      return line.first->at == item.at && line.first->due.step == item.due.step &&
-             line.first->due.opens == item.due.opens && line.first->due.closes == item.due.closes &&
-             line.first->why == item.why;
+      const Due& due = line.first->due;
+      if (line.first->at != item.at || due.step != item.due.step || (due.pot == 0) != (item.due.pot == 0)) return false;
+      if (is_care(due.step) && due.overdue(on) == item.due.overdue(on)) return true;
+      return due.opens == item.due.opens && due.closes == item.due.closes && line.first->why == item.why;
     });
     if (same == lines.end()) {
       lines.push_back({&item, {item.label}});

@@ -2,7 +2,8 @@
 // done, from what was actually recorded. Pure: no clock; a day is given where one matters.
 //
 // A step is outstanding from the latest of the events it counts from until it is done, refused, or one of the events
-// that end it has happened. It never lapses: what must not be missed stays until somebody does it or says why not.
+// that end it has happened. It stays until somebody does it or says why not; only feeding, watering and looking by the
+// season lapse with the season, since nobody feeds for last spring.
 #pragma once
 
 #include <optional>
@@ -11,6 +12,11 @@
 #include "core/plans/plan_book.hpp"
 
 namespace motherbulb {
+
+// Everyday work, done for many pots at once and never for its own date.
+inline bool is_care(Step step) {
+  return step == Step::look || step == Step::water || step == Step::feed;
+}
 
 struct Due {
   Step step = Step::look;
@@ -22,6 +28,7 @@ struct Due {
   const StepPutOff* put_off = nullptr;  // moved by a person; lives as long as the states given
   const PlanStep* by = nullptr;         // lives as long as the PlanBook
 
+  [[nodiscard]] bool lapsed(Day on) const { return is_care(step) && by->season && closes < on; }
   [[nodiscard]] bool overdue(Day on) const { return closes < on; }
   [[nodiscard]] bool open(Day on) const { return opens <= on; }
 };
