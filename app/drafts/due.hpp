@@ -26,6 +26,7 @@ struct DueDraft {
     friend bool operator==(const Chosen& a, const Chosen& b) { return a.pot == b.pot && a.step == b.step; }
   };
   std::optional<Chosen> chosen;
+  bool beside = false;  // there is room for it in this frame
 
   std::optional<Chosen> putting_off;  // the reason is being chosen
   bool alone = false;                 // of that one pot, not of all that stand with it

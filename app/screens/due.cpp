@@ -4,6 +4,9 @@
 #include <algorithm>
 #include <map>
 
+#include "app/due_words.hpp"
+#include "app/print/calendar.hpp"
+#include "app/print/work_list.hpp"
 #include "app/screens/due_parts.hpp"
 #include "app/widgets/labels.hpp"
 #include "app/widgets/letters.hpp"
@@ -18,6 +21,7 @@ using Show = DueDraft::Show;
 using Chosen = DueDraft::Chosen;
 
 constexpr std::int32_t weeks_shown = 8;
+constexpr std::int32_t weeks_in_calendar = 26;
 constexpr std::size_t weeks_drawn = 26;  // as many of them as there is room for
 constexpr float gap = 8;
 
@@ -136,7 +140,7 @@ Keep keep_put_off(const ScreenView& view, const DueGroup& group, const std::stri
   const DueDraft& draft = view.ui.due;
   const Step step = group.due().step;
   const std::string pots = counted(static_cast<std::int64_t>(group.rows.size()), "pot", "pots");
-  const std::string act(act_of(step));
+  const std::string act(name_of(step));
   Keep keep;
   for (const DueRow* row : group.rows)
     keep.commands.emplace_back(
@@ -222,7 +226,7 @@ std::optional<Wish> draw_put_off(ScreenView& view, Rect area, const DueGroup& gr
   page.y = pen.begin_scroll("due:off", panel, height);
   page.h = height;
   std::optional<Wish> wish;
-  const std::string title = say(w.put_off_title, act_of(group.due().step), due_tag(group));
+  const std::string title = say(w.put_off_title, name_of(group.due().step), due_tag(group));
   pen.text_in(page.take_top(34), pen.fitting({Type::heading_24, Type::heading_20, Type::heading_18}, title, page.w),
               t.ink, title);
   const std::string clone = group.rows.size() == 1
@@ -306,7 +310,7 @@ std::optional<Wish> draw_shows(ScreenView& view, Rect area) {
                   count_words(w.show_ahead, w.show_ahead_short, draft.list.within, no_count),
                   draft.show == Show::ahead))
     show(Show::ahead);
-  const std::string only = draft.only ? std::string(act_of(*draft.only)) : std::string(w.show_step);
+  const std::string only = draft.only ? std::string(name_of(*draft.only)) : std::string(w.show_step);
   if (draw_filter(pen, area.take_left(wide, gap), "show:step", only, draft.only.has_value()))
     draft.choosing_step = !draft.choosing_step;
   return wish;
@@ -335,7 +339,7 @@ void draw_steps(ScreenView& view, Rect area) {
     const Rect key{panel.x + static_cast<float>(i % columns) * (wide + gap),
                    top + 4 + static_cast<float>(i / columns) * (tile + gap), wide, tile};
     const std::string name = steps[i] ? "step:" + std::string(to_text(*steps[i])) : "step:all";
-    const std::string text = steps[i] ? say(w.show_step_only, act_of(*steps[i]),
+    const std::string text = steps[i] ? say(w.show_step_only, name_of(*steps[i]),
                                             grouped(draft.list.of_step[static_cast<std::size_t>(*steps[i])]))
                                       : std::string(w.show_all_steps);
     if (!draw_filter(pen, key, name, text, draft.only == steps[i])) continue;
@@ -374,7 +378,7 @@ std::optional<Wish> draw_none(ScreenView& view, Rect area) {
     draw_empty(view.pen, sheet.inset(20), w.none_ahead, "", "");
     return std::nullopt;
   }
-  const std::string sentence = say(w.none_due_next, act_of(next->due().step), clone_words(next->batch()),
+  const std::string sentence = say(w.none_due_next, name_of(next->due().step), clone_words(next->batch()),
                                    day_near(next->due().opens, view.today));
   if (draw_empty(view.pen, sheet.inset(20), sentence, "due:see-weeks", w.see_weeks)) draft.show = Show::ahead;
   return std::nullopt;
@@ -389,11 +393,11 @@ std::optional<Wish> draw_one(ScreenView& view, Rect area, std::size_t nth) {
   row.row = "due:row:" + key;
   row.act_name = "due:act:" + key;
   row.main = row.main || nth == 0;
-  row.chosen = view.layout.landscape() && draft.list.chosen == at;
+  row.chosen = draft.beside && draft.list.chosen == at;
   const ReminderAnswer answer = draw_reminder(view.pen, area, row, nth > 0, view.layout.phone());
   if (answer.acted) return do_due(view, group);
   if (!answer.chosen) return std::nullopt;
-  if (view.layout.landscape()) {
+  if (draft.beside) {
     choose(draft, group, at);
     return std::nullopt;
   }
@@ -460,6 +464,56 @@ std::optional<Wish> draw_without_plan(ScreenView& view, Rect line) {
   return std::nullopt;
 }
 
+// ------------------------------------------------------------------------------------------------ out of the window
+
+std::string escaped(const std::string& text) {
+  std::string safe;
+  for (const char c : text) {
+    safe += c;
+    if (c == '{' || c == '}') safe += c;
+  }
+  return safe;
+}
+
+std::optional<Wish> write_out(ScreenView& view, bool as_calendar) {
+  const RestWords& w = rest_words();
+  const HouseDraft& house = view.ui.house;
+  const PlaceToWrite* place = nullptr;
+  for (const PlaceToWrite& one : house.places) {
+    if (place == nullptr || one.folder == house.place) place = &one;
+  }
+  if (place == nullptr) {
+    view.ui.trouble = Mishap{std::string(as_calendar ? w.calendar : w.print), std::string(w.nowhere_to_write)};
+    return std::nullopt;
+  }
+  const std::string where = escaped(place->name.empty() ? place->folder : place->name);
+  WriteOut out;
+  out.folder = place->folder;
+  const std::int32_t week = iso_week(view.today).week;
+  if (as_calendar) {
+    out.name = {std::string(w.calendar_part)};
+    out.ending = ".ics";
+    out.content = calendar(view.rows.book(), view.today, Day{view.today.days + 7 * weeks_in_calendar}, where_of(view));
+    out.slip = say(w.lies_in, std::string(w.calendar_written), where);
+  } else {
+    out.name = {say(w.work_list_part, week)};
+    out.ending = ".html";
+    out.content = work_list(view.rows.book(), view.today, where_of(view));
+    out.slip = say(w.lies_in, say(w.work_list_written, week, "{}"), where);
+  }
+  return out;
+}
+
+std::optional<Wish> draw_outs(ScreenView& view, Rect row) {
+  std::optional<Wish> wish;
+  const Rect left = row.take_left((row.w - 10) / 2, 10);
+  if (draw_act(view.pen, left, {"due:calendar", rest_words().calendar, ActStyle::link, Icon::due, true}))
+    wish = write_out(view, true);
+  if (draw_act(view.pen, row, {"due:print", rest_words().print, ActStyle::link, Icon::label, true}))
+    wish = write_out(view, false);
+  return wish;
+}
+
 // ------------------------------------------------------------------------------------------------ beside the list
 
 std::optional<Wish> draw_chosen(ScreenView& view, Rect area) {
@@ -513,22 +567,17 @@ std::optional<Wish> draw_chosen(ScreenView& view, Rect area) {
   pen.text_in(inside.take_top(34, 4), pen.fitting({Type::name_28, Type::name_23, Type::strong_18}, clone, inside.w),
               t.ink, clone);
   if (pot != nullptr) {
-    const Hemisphere where = view.ui.settings.south ? Hemisphere::south : Hemisphere::north;
     Rect band = inside.take_top(24 + 2 * season_over, 4);
     band = band.inset(0, season_over);
-    draw_season_band(pen, band, season_of(view.rows.plans(), pot->batch, pot->pot, where, view.today));
+    draw_season_band(pen, band, season_of(view.rows.plans(), pot->batch, pot->pot, where_of(view), view.today));
   }
-  // The window, and who put it off: as much as there is room for beside two entries.
-  const std::string window = window_words(due, view.today);
-  pen.text_in(inside.take_top(26), pen.fitting({Type::body_16, Type::body_15}, window, inside.w), t.ink2, window);
-  if (!due.by->seen.empty() && inside.h >= 26 + 54) {
-    const std::string seen = say(w.look_for, due.by->seen);
-    pen.text_in(inside.take_top(26), pen.fitting({Type::body_16, Type::body_15}, seen, inside.w), t.ink2, seen);
-  }
-  if (due.put_off != nullptr && inside.h >= 26) {
-    const std::string off = say(w.put_off_by, due.put_off->helper, due.put_off->why);
-    pen.text_in(inside.take_top(26), pen.fitting({Type::body_16, Type::body_15}, off, inside.w), t.copper, off);
-  }
+  // Why, and when; below it as many entries as there is room for.
+  const std::string why = why_due(group.batch(), due, view.today, where_of(view));
+  const float high = pen.paragraph_height(inside.w, Type::body_16, why, 3);
+  if (high + 32 <= inside.h) pen.paragraph(inside.take_top(high, 2), Type::body_16, t.ink2, why, 3);
+  const std::string window = window_days(due, view.today);
+  pen.text_in(inside.take_top(26, 4), pen.fitting({Type::strong_16, Type::strong_15}, window, inside.w),
+              due.overdue(view.today) ? t.copper : t.ink, window);
   if (pot != nullptr) draw_last_entries(view, inside, *pot);
   return wish;
 }
@@ -555,6 +604,7 @@ std::optional<Wish> draw_wide(ScreenView& view, const DueGroup* putting_off) {
   }
   if (draw_weeks_ahead(view.pen, side.take_top(weeks_ahead_height, 16), "due:weeks", draft.list.ahead))
     draft.show = Show::ahead;
+  keep_first(wish, draw_outs(view, side.take_bottom(60, 14)));
   keep_first(wish, draw_chosen(view, side));
   return wish;
 }
@@ -564,16 +614,28 @@ std::optional<Wish> draw_tall(ScreenView& view, const DueGroup* putting_off) {
   const Layout& l = view.layout;
   Rect area = l.content;
   std::optional<Wish> wish;
+  if (draw_weeks_ahead(view.pen, area.take_top(weeks_ahead_height, 16), "due:weeks", draft.list.ahead))
+    draft.show = Show::ahead;
   if (putting_off != nullptr) {
     area.h = std::min(area.h, draft.writing ? 620.0F : 480.0F);
     keep_first(wish, draw_put_off(view, area, *putting_off));
     return wish;
   }
-  if (draw_weeks_ahead(view.pen, area.take_top(weeks_ahead_height, 16), "due:weeks", draft.list.ahead))
-    draft.show = Show::ahead;
   keep_first(wish, draw_shows(view, area.take_top(56, 12)));
   area.take_bottom(12);
+  keep_first(wish, draw_outs(view, area.take_bottom(60, 14)));
   if (!draft.list.without_plan.empty()) keep_first(wish, draw_without_plan(view, area.take_bottom(56, 12)));
+  // A short list leaves room for the pot of the row that is chosen.
+  const float rows = reminder_height(l) * static_cast<float>(draft.list.groups.size());
+  constexpr float card = 360;
+  draft.beside = rows > 0 && !draft.choosing_step && rows + 16 + card <= area.h;
+  if (draft.beside) {
+    const Rect list = area.take_top(rows, 16);
+    keep_first(wish, draw_list(view, list, list));
+    area.h = std::min(area.h, card + 80);
+    keep_first(wish, draw_chosen(view, area));
+    return wish;
+  }
   keep_first(wish, draw_list(view, area, area));
   return wish;
 }
@@ -600,7 +662,7 @@ std::optional<Wish> draw_narrow(ScreenView& view, const DueGroup* putting_off) {
       wish = Go{Screen::rest, {}};
     if (draw_act(pen, lead, {"due:plans", w.plans_short, ActStyle::link, Icon::note, true}))
       wish = Go{Screen::plans, {}};
-    area.take_top(0, 4);
+    keep_first(wish, draw_outs(view, area.take_top(56, 12)));
   }
   if (draft.choosing_step) {
     draw_steps(view, area);
@@ -639,8 +701,9 @@ std::optional<Wish> draw_due_screen(ScreenView& view) {
     putting_off = group_of(view, *draft.putting_off, draft.alone);
     if (!putting_off) draft.putting_off.reset();
   }
+  draft.beside = l.landscape();
   // Beside the list something stands from the beginning.
-  if (l.landscape() && !draft.list.chosen && !draft.list.groups.empty()) {
+  if (!l.phone() && !draft.list.chosen && !draft.list.groups.empty()) {
     const std::size_t at = draft.list.groups.front();
     choose(draft, view.rows.due()[at], at);
   }

@@ -2,71 +2,13 @@
 
 #include <algorithm>
 
+#include "app/due_words.hpp"
 #include "app/screens/care/care.hpp"
 #include "app/words.hpp"
 #include "app/words/rest.hpp"
 
 namespace motherbulb {
 namespace {
-
-constexpr std::int32_t days_a_week = 7;
-
-std::string amount_words(std::int32_t amount, Span::In in) {
-  switch (in) {
-    case Span::In::days:
-      return counted(amount, "day", "days");
-    case Span::In::weeks:
-      return counted(amount, "week", "weeks");
-    case Span::In::months:
-      return counted(amount, "month", "months");
-  }
-  return {};
-}
-std::string amount_words(const Span& span) {
-  return amount_words(span.amount, span.in);
-}
-
-// In the unit in which the plan counts.
-Span::In unit_of(const Due& due) {
-  if (due.again) return due.by->every->in;
-  if (due.by->closes) return due.by->closes->in;
-  return due.by->opens ? due.by->opens->in : Span::In::weeks;
-}
-
-std::string elapsed_words(const Due& due, Day today) {
-  const std::int32_t days = std::max(0, today.days - due.since.days);
-  const Span::In in = unit_of(due);
-  if (in == Span::In::days || days < days_a_week) return amount_words(days, Span::In::days);
-  // A month is a twelfth of 365.25 days, as plans count.
-  if (in == Span::In::months && days >= 2 * 31) return amount_words(days * 48 / 1461, Span::In::months);
-  return amount_words(days / days_a_week, Span::In::weeks);
-}
-
-std::string plan_words(const Due& due, Hemisphere where) {
-  const RestWords& w = rest_words();
-  const PlanStep& by = *due.by;
-  if (due.again) return say(w.plan_every, amount_words(*by.every));
-  if (by.season) {
-    const Window window = season_window(*by.season, due.closes, where);
-    return say(w.plan_season, iso_week(window.opens).week, iso_week(window.closes).week);
-  }
-  if (!by.closes) return say(w.plan_from, by.opens ? amount_words(*by.opens) : std::string());
-  const std::int32_t opens = by.opens ? by.opens->amount : 0;
-  if (by.opens && by.opens->in != by.closes->in)
-    return say(w.plan_range_units, amount_words(*by.opens), amount_words(*by.closes));
-  return say(w.plan_range, opens, by.closes->amount);
-}
-
-// "Dried off 11 weeks ago, plan: 8 to 10".
-std::string why_due(const Due& due, Day today, Hemisphere where) {
-  const RestWords& w = rest_words();
-  if (!(due.since < today))
-    return say(w.ago_today, w.event_done[static_cast<std::size_t>(due.from)], plan_words(due, where));
-  if (due.step == Step::repot && (due.from == Step::potted || due.from == Step::repot))
-    return say(w.in_pot, elapsed_words(due, today), plan_words(due, where));
-  return say(w.ago, w.event_done[static_cast<std::size_t>(due.from)], elapsed_words(due, today),
-             plan_words(due, where));
-}
 
 std::string_view done_words(Step step) {
   const RestWords& w = rest_words();
@@ -153,28 +95,8 @@ Keep keep_step(const DueGroup& group) {
 
 }  // namespace
 
-std::string_view act_of(Step step) {
-  const RestWords& w = rest_words();
-  switch (step) {
-    case Step::uncover:
-      return w.act_uncover;
-    case Step::unpot:
-      return w.act_unpot;
-    case Step::grade:
-      return w.act_grade;
-    case Step::dry_off:
-      return w.dry_off;
-    case Step::start:
-      return w.start;
-    case Step::repot:
-      return w.repot;
-    case Step::water:
-      return w.act_water;
-    case Step::feed:
-      return w.act_feed;
-    default:
-      return w.act_look;
-  }
+Hemisphere where_of(const ScreenView& view) {
+  return view.ui.settings.south ? Hemisphere::south : Hemisphere::north;
 }
 
 std::string due_tag(const DueGroup& group) {
@@ -215,7 +137,7 @@ ReminderRow reminder_of(const ScreenView& view, const DueGroup& group) {
   }
   row.clone = clone_words(group.batch());
   row.tag = due_tag(group);
-  row.reason = why_due(due, view.today, view.ui.settings.south ? Hemisphere::south : Hemisphere::north);
+  row.reason = why_due(group.batch(), due, view.today, where_of(view));
   if (pots > 1) {
     // "9 pots, cut 40 weeks ago": the sentence goes on.
     if (!row.reason.empty() && row.reason[0] >= 'A' && row.reason[0] <= 'Z')
@@ -228,7 +150,7 @@ ReminderRow reminder_of(const ScreenView& view, const DueGroup& group) {
   row.closes = due.closes.days - due.since.days;
   row.now = view.today.days - due.since.days;
   row.now_words = elapsed_words(due, view.today);
-  row.act = pots > 1 ? say(w.act_many, act_of(due.step), grouped(pots)) : std::string(act_of(due.step));
+  row.act = pots > 1 ? say(w.act_many, name_of(due.step), grouped(pots)) : std::string(name_of(due.step));
   row.main = row.state == ReminderRow::State::overdue;
   return row;
 }
@@ -248,7 +170,7 @@ std::optional<Wish> do_due(ScreenView& view, const DueGroup& group) {
   }
 }
 
-std::string window_words(const Due& due, Day today) {
+std::string window_days(const Due& due, Day today) {
   const RestWords& w = rest_words();
   const std::string_view pattern = due.overdue(today) ? w.window_late
                                    : due.open(today)  ? w.window_open

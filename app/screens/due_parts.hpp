@@ -10,8 +10,7 @@
 
 namespace motherbulb {
 
-// "Dry off".
-[[nodiscard]] std::string_view act_of(Step step);
+[[nodiscard]] Hemisphere where_of(const ScreenView& view);
 // A tag of its pot, or of its batch where it is of several or of what waits.
 [[nodiscard]] std::string due_tag(const DueGroup& group);
 // Names a group among all: its first pot and step, as "26B014-B/3:dry-off".
@@ -23,7 +22,7 @@ namespace motherbulb {
 // Records the step for the whole group, or leads to where it is counted or graded.
 [[nodiscard]] std::optional<Wish> do_due(ScreenView& view, const DueGroup& group);
 // "Since 4 May, until 18 May".
-[[nodiscard]] std::string window_words(const Due& due, Day today);
+[[nodiscard]] std::string window_days(const Due& due, Day today);
 // The last that was written of a pot, the latest at the bottom, as many lines as there is room for.
 void draw_last_entries(ScreenView& view, Rect area, const PotView& pot);
 // Asks on the due screen until when that pot's step is put off, and why; then back again.

@@ -305,8 +305,7 @@ float card(ScreenView& view, Rect area, const BatchState& batch, bool draw, std:
     const Rect band = inside.take_top(24 + 2 * season_over, 8);
     if (draw)
       draw_season_band(pen, band.inset(0, season_over),
-                       season_of(view.rows.plans(), batch, *pot,
-                                 view.ui.settings.south ? Hemisphere::south : Hemisphere::north, view.today));
+                       season_of(view.rows.plans(), batch, *pot, where_of(view), view.today));
   }
   if (there) {
     const BalanceView balance = balance_of(batch, *pot);
@@ -457,6 +456,9 @@ std::optional<Wish> draw_due_row(ScreenView& view, Rect area, const DueGroup& gr
   } else if (draw_act(pen, keys, {later, rest_words().put_off, ActStyle::plain, {}, true})) {
     wish = put_off_alone(view.ui, group);
   }
+  const float from = phone ? 0.0F : 32.0F;
+  const float text = pen.paragraph_height(inside.w - from, Type::body_15, row.reason, 2);
+  if (text < 30) inside.take_top(10);
   const Point mark{inside.x + 12, inside.y + 11};
   if (row.state == State::ahead) {
     draw_icon(pen, Icon::clock, mark, 20, pressed ? t.on_straw : t.ink2);
@@ -464,7 +466,6 @@ std::optional<Wish> draw_due_row(ScreenView& view, Rect area, const DueGroup& gr
     draw_mark(pen, row.state == State::overdue ? Mark::overdue : Mark::due, mark, 20);
   }
   const Color color = row.state == State::overdue ? t.copper : row.state == State::due ? t.ink : t.ink2;
-  const float from = phone ? 0.0F : 32.0F;
   pen.text_in({inside.x + 32, inside.y, inside.w - 32, 22}, Type::strong_16, pressed ? t.on_straw : color,
               row.state_word);
   pen.paragraph({inside.x + from, inside.y + 20, inside.w - from, 42}, Type::body_15, pressed ? t.on_straw : t.ink2,

@@ -245,7 +245,9 @@ std::optional<Wish> draw_asked(ScreenView& view) {
   acts.w = std::min(acts.w, 520.0F);
   const Rect yes = acts.take_left((acts.w - 10) / 2, 10);
   std::optional<Wish> wish;
-  if (draw_act(pen, yes, {"asked:yes", w.asked_yes, ActStyle::main, Icon::tick, true})) wish = AnswerAsked{true};
+  if (draw_act(pen, yes,
+               {"asked:yes", w.asked_yes, ActStyle::main, l.phone() ? std::nullopt : std::optional(Icon::tick), true}))
+    wish = AnswerAsked{true};
   if (draw_act(pen, acts, {"asked:no", w.asked_no, ActStyle::plain, {}, true})) wish = AnswerAsked{false};
   return wish;
 }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <map>
 
+#include "app/due_words.hpp"
 #include "app/screens/due_parts.hpp"
 #include "app/widgets/labels.hpp"
 #include "app/widgets/season_band.hpp"
@@ -105,8 +106,7 @@ void refresh_years(ScreenView& view) {
     }
     const PotView& pot = *most->first;
     house.years.push_back(
-        {one->first, one->second.pots,
-         season_of(view.rows.plans(), pot.batch, pot.pot, south ? Hemisphere::south : Hemisphere::north, view.today)});
+        {one->first, one->second.pots, season_of(view.rows.plans(), pot.batch, pot.pot, where_of(view), view.today)});
   }
 }
 
@@ -213,7 +213,7 @@ std::string none_due_words(const ScreenView& view) {
     if (next == nullptr || group.due().opens < next->due().opens) next = &group;
   }
   if (next == nullptr) return std::string(w.none_due);
-  return say(w.none_due_next, act_of(next->due().step), clone_words(next->batch()),
+  return say(w.none_due_next, name_of(next->due().step), clone_words(next->batch()),
              day_near(next->due().opens, view.today));
 }
 
@@ -224,7 +224,7 @@ std::optional<Wish> draw_due_first(ScreenView& view, Rect area, std::size_t most
   std::optional<Wish> wish;
   const Rect title = area.take_top(due_title);
   pen.text_in(title, Type::heading_24, pen.theme.ink, w.due_first);
-  if (draw_word_link(pen, {title.right(), title.middle().y - 4}, "all due",
+  if (draw_word_link(pen, {title.right(), title.middle().y}, "all due",
                      say(w.due_all, grouped(view.rows.counts().due))))
     wish = Go{Screen::due, {}};
   if (open == 0) {

@@ -109,7 +109,9 @@ ReminderAnswer draw_reminder(Pen& pen, Rect area, const ReminderRow& row, bool r
   inside.take_left(column, 8);
   const bool window = row.with_window && !pressed && inside.w >= 400;
   if (window) draw_window(pen, inside.take_right(window_wide, 14), row);
-  const float top = area.middle().y - 36;
+  // A long reason takes two lines.
+  const bool one_line = pen.width(Type::body_15, row.reason) <= inside.w;
+  const float top = area.middle().y - (one_line ? 36.0F : 40.0F);
   const float tag = std::min(pot_tag_width(pen, 34, row.tag), inside.w);
   const float room = inside.w - tag - 12;
   const Type type = pen.fitting({Type::name_23, Type::strong_18, Type::strong_16, Type::strong_15}, row.clone, room);
@@ -117,8 +119,12 @@ ReminderAnswer draw_reminder(Pen& pen, Rect area, const ReminderRow& row, bool r
   if (!clone.empty()) pen.text_in({inside.x, top, room, 34}, type, ink, row.clone);
   const float tag_x = clone.empty() ? inside.x : inside.x + pen.width(type, clone) + 12;
   draw_pot_tag(pen, {tag_x, top}, 34, row.tag, inside.right() - tag_x);
-  pen.text_in({inside.x, top + 42, inside.w, 26}, pen.fitting({Type::body_16, Type::body_15}, row.reason, inside.w),
-              ink2, row.reason);
+  if (one_line) {
+    pen.text_in({inside.x, top + 42, inside.w, 26}, pen.fitting({Type::body_16, Type::body_15}, row.reason, inside.w),
+                ink2, row.reason);
+  } else {
+    pen.paragraph({inside.x, top + 38, inside.w, 42}, Type::body_15, ink2, row.reason, 2);
+  }
   return answer;
 }
 

@@ -74,30 +74,10 @@ struct RestWords {
   std::string_view overdue = "overdue";
   std::string_view due = "due";
   std::string_view in_week = "week {}";
-  std::string_view put_off_by = "Put off by {}: {}";
-  // Why it is due: what was done, how long ago, and what the plan says of it.
-  std::string_view ago = "{} {} ago, plan: {}";  // "Dried off", "11 weeks", "8 to 10"
-  std::string_view ago_today = "{} today, plan: {}";
-  std::string_view in_pot = "In this pot {}, plan: {}";
-  std::string_view plan_range = "{} to {}";
-  std::string_view plan_range_units = "{} to {}";  // "6 weeks", "3 months"
-  std::string_view plan_from = "after {}";
-  std::string_view plan_every = "every {}";
-  std::string_view plan_season = "weeks {} to {}";
+  // Its window, in days.
   std::string_view window_open = "Since {}, until {}";  // days
   std::string_view window_ahead = "From {} to {}";
   std::string_view window_late = "Was to be done {} to {}";
-  std::string_view look_for = "Look for: {}";
-  std::array<std::string_view, step_count> event_done{"Begun",     "Potted",   "Covered", "Uncovered",
-                                                      "Looked at", "Unpotted", "Graded",  "Dried off",
-                                                      "Started",   "Repotted", "Watered", "Fed"};
-  // Acts, by step.
-  std::string_view act_uncover = "Uncover";
-  std::string_view act_look = "Look";
-  std::string_view act_unpot = "Unpot";
-  std::string_view act_grade = "Grade";
-  std::string_view act_water = "Water";
-  std::string_view act_feed = "Feed";
   std::string_view act_many = "{} {}";  // act, how many pots
   // "26A031-K/2: started" of one; of several "26A031-K: 9 pots started".
   std::string_view done_uncover = "uncovered";
@@ -134,7 +114,6 @@ struct RestWords {
   std::string_view legend_today = "today";
   // Putting off.
   std::string_view put_off = "In a week";
-  std::string_view put_off_other = "Later, or not";
   std::string_view put_off_title = "Put off: {} {}";  // act, tag
   std::string_view put_off_until = "When again?";
   std::string_view weeks_1 = "In a week";
@@ -166,7 +145,6 @@ struct RestWords {
   std::string_view quarter_line_phone = "{} overdue";
   // On the card of a pot.
   std::string_view at_stage_since = "{} since {}";  // "Resting", day
-  std::string_view due_of_pot = "What is due";
   std::string_view watered_at_rest = "Watered {}, while it rests: the plan keeps it dry until it is started.";
   std::string_view started_early = "Started {}, {} before its rest was over by the plan.";
   std::string_view nobody_enters = "Nobody enters before {}, in {}: {}";  // time, "3 h 20 min", product
