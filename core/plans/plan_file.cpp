@@ -256,6 +256,10 @@ PlanRead read_plan(std::string_view text, std::string_view file) {
     reader.fault("line " + std::to_string(1 + std::count(upto.begin(), upto.end(), '\n')),
                  "is not JSON from here on; look for a comma or a quote that is missing");
     return read;
+  } catch (const Json::out_of_range&) {
+    // Thrown by the parser for 1e999 alone.
+    reader.fault("", "has a number beyond all that can be counted; write a smaller one");
+    return read;
   }
   if (!json.is_object()) {
     reader.fault("", "is no object; a plan is written in { }");
