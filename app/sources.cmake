@@ -31,6 +31,7 @@ set(MOTHERBULB_APP_SOURCES
     matter_words.cpp
     parcel_preview.cpp
     pen.cpp
+    plan_preview.cpp
     print/calendar.cpp
     print/due_list.cpp
     print/page.cpp
@@ -101,6 +102,8 @@ set(MOTHERBULB_APP_SOURCES
     words/cutting.cpp
     words/due.cpp
     words/find.cpp
+    words/health.cpp
+    words/plans.cpp
     words/rest.cpp
     words/house.cpp
     words/who.cpp

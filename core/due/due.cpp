@@ -109,13 +109,17 @@ Window season_window(const Season& season, Day not_over_on, Hemisphere where) {
 void add_due(const PlanBook& plans, const BatchState& batch, const PotState& pot, Hemisphere where,
              std::vector<Due>& due) {
   if (!pot.filled || pot.emptied) return;
+  if (const GrowingPlan* plan = plans.plan_for(batch, pot.unit == Unit::pieces)) add_due(*plan, batch, pot, where, due);
+}
+
+void add_due(const GrowingPlan& plan, const BatchState& batch, const PotState& pot, Hemisphere where,
+             std::vector<Due>& due) {
+  if (!pot.filled || pot.emptied) return;
   const bool pieces = pot.unit == Unit::pieces;
   if (pieces ? pot.pieces == 0 : pot.bulbs.empty()) return;
-  const GrowingPlan* plan = plans.plan_for(batch, pieces);
-  if (plan == nullptr) return;
   const History history(batch, &pot);
   const Of of = pieces ? Of::pieces : Of::bulbs;
-  for (const PlanStep& step : plan->steps) {
+  for (const PlanStep& step : plan.steps) {
     if (step.of != of) continue;
     // Nobody uncovers what is not covered.
     if (step.step == Step::uncover) {

@@ -39,6 +39,9 @@ enum class Hemisphere : std::uint8_t { north, south };
 // Appends what is outstanding of a filled pot, in the order of the steps. Nothing of an emptied or empty one.
 void add_due(const PlanBook& plans, const BatchState& batch, const PotState& pot, Hemisphere where,
              std::vector<Due>& due);
+// The same by a plan in hand: an editor's draft.
+void add_due(const GrowingPlan& plan, const BatchState& batch, const PotState& pot, Hemisphere where,
+             std::vector<Due>& due);
 // Of what waits in the batch.
 void add_due_waiting(const PlanBook& plans, const BatchState& batch, Hemisphere where, std::vector<Due>& due);
 
