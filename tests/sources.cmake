@@ -24,6 +24,7 @@ core/known_parcel_test.cpp
 core/label_test.cpp
 core/logbook_test.cpp
 core/names_test.cpp
+core/due_test.cpp
 core/plan_file_test.cpp
 core/sampling_test.cpp
 core/session_test.cpp
