@@ -489,17 +489,15 @@ std::optional<Wish> write_out(ScreenView& view, bool as_calendar) {
   const std::string where = escaped(place->name.empty() ? place->folder : place->name);
   WriteOut out;
   out.folder = place->folder;
-  const std::int32_t week = iso_week(view.today).week;
+  out.slip = say(w.written_in, where, "{}");
   if (as_calendar) {
     out.name = {std::string(w.calendar_part)};
     out.ending = ".ics";
     out.content = calendar(view.rows.book(), view.today, Day{view.today.days + 7 * weeks_in_calendar}, where_of(view));
-    out.slip = say(w.lies_in, std::string(w.calendar_written), where);
   } else {
-    out.name = {say(w.work_list_part, week)};
+    out.name = {say(w.work_list_part, iso_week(view.today).week)};
     out.ending = ".html";
     out.content = work_list(view.rows.book(), view.today, where_of(view));
-    out.slip = say(w.lies_in, say(w.work_list_written, week, "{}"), where);
   }
   return out;
 }

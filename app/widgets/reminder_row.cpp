@@ -58,24 +58,26 @@ ReminderAnswer draw_narrow(Pen& pen, Rect area, const ReminderRow& row) {
   ReminderAnswer answer;
   Rect inside = area.inset(12, 0);
   const Rect key = inside.take_right(98, 8);
-  answer.acted = draw_act(pen, {key.x, area.middle().y - 28, key.w, 56},
+  answer.acted = draw_act(pen, {key.x, area.y + 14, key.w, 56},
                           {row.act_name, row.act, row.main ? ActStyle::main : ActStyle::quiet, {}, true});
   const Rect body{area.x + 4, area.y + 4, key.x - 8 - area.x - 4, area.h - 8};
   answer.chosen = !row.row.empty() && pen.touch.hit(row.row, body);
   const bool pressed = !row.row.empty() && is_pressed(pen, row.row);
-  if (pressed) pen.fill(body, t.straw, 6);
-  const Color ink = pressed ? t.on_straw : t.ink;
-  const Color ink2 = pressed ? t.on_straw : t.ink2;
-  draw_state(pen, {inside.x + 11, area.y + 24}, 22, row.state, ink, pressed);
+  if (pressed) pen.frame(body, t.night ? t.straw : t.ink, 3, 6);
+  const Color ink = t.ink;
+  const Color ink2 = t.ink2;
+  draw_state(pen, {inside.x + 11, area.y + 24}, 22, row.state, ink, false);
   const float room = inside.w - 30;
   pen.text_in({inside.x + 30, area.y + 8, room, 32},
               pen.fitting({Type::name_23, Type::strong_18, Type::strong_16}, row.clone, room), ink, row.clone);
   const float tag = draw_pot_tag(pen, {inside.x, area.y + 42}, 34, row.tag, inside.w);
   const float beside = inside.w - tag - 8;
   if (pen.width(Type::strong_15, row.state_word) <= beside)
-    pen.text_in({inside.x + tag + 8, area.y + 42, beside, 34}, Type::strong_15, pressed ? ink : color_of(t, row.state),
-                row.state_word);
-  pen.paragraph({inside.x, area.y + 79, inside.w, 42}, Type::body_15, ink2, row.reason, 2);
+    pen.text_in({inside.x + tag + 8, area.y + 42, beside, 34}, Type::strong_15, color_of(t, row.state), row.state_word);
+  // Where it is short it stands over the row's own control, else it runs on below the act.
+  const bool fits = pen.paragraph_height(inside.w, Type::body_15, row.reason, 3) < 50;
+  const float whole = fits ? inside.w : area.w - 24;
+  pen.paragraph({inside.x, area.y + 79, whole, 42}, Type::body_15, ink2, row.reason, 2);
   return answer;
 }
 

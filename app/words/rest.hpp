@@ -64,9 +64,7 @@ struct RestWords {
   std::string_view plans_short = "Plans";
   std::string_view calendar = "Calendar";
   std::string_view print = "Print";
-  std::string_view calendar_written = "Calendar written: {}";
-  std::string_view work_list_written = "Week {} written: {}";  // the week; the file's name is filled in later
-  std::string_view lies_in = "{}, in {}";                      // what was written, folder
+  std::string_view written_in = "In {}: {}";  // folder; the name of the file that was written is filled in later
   std::string_view calendar_part = "due";
   std::string_view work_list_part = "week {}";
   std::string_view nowhere_to_write =
