@@ -27,6 +27,7 @@ struct Story {
     then(1, make::looked(9), "Bo");
     then(0, Watered{});
     then(1, Treated{"Soft soap", "20 ml a litre", 4, "both sides of the leaves"}, "Bo");
+    host.advance_minutes(4 * 60);  // nobody enters before
     then(1, Sold{make::lines({{"6-8", 2}}), 2400, ""});
     then(1, Lost{make::dead(Cause::rot, 1), ""});
     then(1, Note{"The second leaf is narrower than its mother's"}, "Ida");
