@@ -32,7 +32,12 @@ std::string elapsed_words(const Due& due, Day on) {
   const DueWords& w = due_words();
   const std::int32_t days = on.days - due.since.days;
   const Span::In in = unit_of(due);
-  if (in == Span::In::months && days >= 61) return counted(days * 1200 / 36525, w.month, w.months);
+  if (in == Span::In::months && days >= 61) {
+    // The months that have gone by as plans count them: on the day a plan opens at 8 months it is 8 months.
+    Span months{1, Span::In::months, ""};
+    while (Span{months.amount + 1, Span::In::months, ""}.days() <= days) ++months.amount;
+    return counted(months.amount, w.month, w.months);
+  }
   if (in == Span::In::days || days < 14) return counted(days, w.day, w.days);
   return counted(days / 7, w.week, w.weeks);
 }

@@ -25,6 +25,17 @@ std::vector<const BatchState*> followers_of(const BookRows& rows, const std::str
   return batches;
 }
 
+namespace {
+
+std::optional<Due> of_step(const std::vector<Due>& due, Step step) {
+  for (const Due& one : due) {
+    if (one.step == step) return one;
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
 std::vector<PlanMove> moves_of(const BookRows& rows, const GrowingPlan& draft, Hemisphere where) {
   std::vector<PlanMove> moves;
   std::vector<Due> before, after;
@@ -34,23 +45,15 @@ std::vector<PlanMove> moves_of(const BookRows& rows, const GrowingPlan& draft, H
     after.clear();
     add_due(rows.plans(), pot->batch, pot->pot, where, before);
     add_due(draft, pot->batch, pot->pot, where, after);
-    const auto opens = [](const std::vector<Due>& due, Step step) -> std::optional<Day> {
-      for (const Due& one : due) {
-        if (one.step == step) return one.opens;
-      }
-      return std::nullopt;
-    };
-    const auto closes = [](const std::vector<Due>& due, Step step) -> std::optional<Day> {
-      for (const Due& one : due) {
-        if (one.step == step) return one.closes;
-      }
-      return std::nullopt;
-    };
     for (int i = 0; i < step_count; ++i) {
       const auto step = static_cast<Step>(i);
-      const auto was = opens(before, step), is = opens(after, step);
-      if (was == is && closes(before, step) == closes(after, step)) continue;
-      moves.push_back({pot, step, was, is});
+      const auto was = of_step(before, step), is = of_step(after, step);
+      if (was && is && was->opens == is->opens && was->closes == is->closes) continue;
+      if (!was && !is) continue;
+      PlanMove move{pot, step, std::nullopt, std::nullopt};
+      if (was) move.before = was->opens;
+      if (is) move.after = is->opens;
+      moves.push_back(move);
     }
   }
   return moves;

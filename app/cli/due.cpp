@@ -106,7 +106,8 @@ int due(const DueWish& wish, const Context& context) {
   const Hemisphere where = wish.south ? Hemisphere::south : Hemisphere::north;
   const Day upto{on->days + weeks * 7};
   // Of a day that is past, the book as it stood then.
-  const DueList list = due_list(book, *on, upto, where, *on < *today);
+  const bool then = *on < *today;
+  const DueList list = due_list(book, *on, upto, where, then);
   const bool late =
       std::any_of(list.items.begin(), list.items.end(), [&](const DueItem& item) { return item.due.overdue(*on); });
   const int code = late ? 1 : 0;
@@ -115,16 +116,17 @@ int due(const DueWish& wish, const Context& context) {
     for (const DueItem& item : list.items) rows.push_back(row_json(list, item, *on));
     return say_json(rows, code);
   }
-  if (context.format == Format::ics) return say(calendar(book, *on, upto, where), code);
-  if (context.format == Format::html) return say(work_list(book, *on, where), code);
+  if (context.format == Format::ics) return say(calendar(book, *on, upto, where, then), code);
+  if (context.format == Format::html) return say(work_list(book, *on, where, then), code);
   if (context.format == Format::csv) {
-    std::string text =
-        csv_row({"pot", "batch", "clone", "step", "opens", "closes", "overdue", "why", "genus", "place"});
+    std::string text = csv_row(
+        {"pot", "batch", "clone", "step", "opens", "closes", "overdue", "why", "genus", "mark", "place", "put_off"});
     for (const DueItem& item : list.items) {
       const BatchState& batch = list.batch(item);
-      text += csv_row({item.due.pot == 0 ? "" : item.label, batch.label, batch.clone,
-                       std::string(to_text(item.due.step)), to_text(item.due.opens), to_text(item.due.closes),
-                       item.due.overdue(*on) ? "yes" : "no", item.why, batch.genus, item.place});
+      text +=
+          csv_row({item.due.pot == 0 ? "" : item.label, batch.label, batch.clone, std::string(to_text(item.due.step)),
+                   to_text(item.due.opens), to_text(item.due.closes), item.due.overdue(*on) ? "yes" : "no", item.why,
+                   batch.genus, batch.mark, item.place, item.due.put_off != nullptr ? "yes" : "no"});
     }
     return say(text, code);
   }

@@ -96,11 +96,10 @@ std::optional<Step> step_of(const Payload& fact) {
 
 // What the entries of a batch say of one step of one pot (0: of what waits).
 struct Told {
-  std::int64_t round = 0;     // how often it has been done
+  std::vector<Day> done;      // each time: the rounds that are over
   std::int64_t sequence = 0;  // entries that moved it, those taken back and what took them back among them
   std::int64_t stamp_ms = 0;  // of the last of them
-  // How the round before ended, or this one: the day, where it was lately.
-  std::optional<Day> done_on, refused_on, emptied_on;
+  std::optional<Day> moved;   // the day of the last of them
 };
 
 Told told_of(const std::vector<StoryLine>& story, std::int32_t pot, Step step) {
@@ -118,23 +117,15 @@ Told told_of(const std::vector<StoryLine>& story, std::int32_t pot, Step step) {
     } else if (about == 0 || about == pot || (pot == 0 && does == Step::unpot)) {
       // Which events it counts from the plan of the day says, and that may change; looking, watering and feeding move
       // nothing but themselves.
-      const bool care = does == Step::look || does == Step::water || does == Step::feed;
-      moves = (does.has_value() && (!care || does == step)) || kind == Kind::plan_edited;
-      if (const auto* off = std::get_if<Postponed>(&fact)) {
-        moves = off->step == to_text(step);
-        if (moves && one.stands && off->days <= 0) told.refused_on = local_day(one.entry.when);
-      }
+      moves = (does.has_value() && (!is_care(*does) || does == step)) || kind == Kind::plan_edited;
+      if (const auto* off = std::get_if<Postponed>(&fact)) moves = off->step == to_text(step);
       if (moves) of_it[one.key] = true;
-      if (one.stands && does == step) {
-        ++told.round;
-        told.done_on = local_day(one.entry.when);
-      }
-      if (one.stands && does == Step::unpot && about == pot && pot != 0) told.emptied_on = local_day(one.entry.when);
-      if (one.stands && does == Step::potted && about == pot) told.emptied_on.reset();
+      if (one.stands && does == step) told.done.push_back(local_day(one.entry.when));
     }
     if (!moves) continue;
     ++told.sequence;
     told.stamp_ms = std::max(told.stamp_ms, one.entry.stamp.wall_ms());
+    told.moved = std::max(told.moved.value_or(Day{INT32_MIN}), local_day(one.entry.when));
   }
   return told;
 }
@@ -150,15 +141,17 @@ std::string uid_of(const BatchId& batch, std::int32_t pot, Step step, std::int64
 
 }  // namespace
 
-std::string calendar(const Logbook& book, Day on, Day upto, Hemisphere where) {
+std::string calendar(const Logbook& book, Day on, Day upto, Hemisphere where, bool then) {
   const DueWords& w = due_words();
-  const DueList list = due_list(book, on, upto, where);
+  // All that is outstanding, to tell what has gone from what is yet to come.
+  const DueList list = due_list(book, on, Day{INT32_MAX}, where, then);
   std::map<std::size_t, std::vector<const DueItem*>> of_batch;
   for (const DueItem& item : list.items) of_batch[item.at].push_back(&item);
   std::vector<Event> events;
   const auto add = [&](const std::string& uid, const Told& told, Day from, Day last, const std::string& summary,
                        const std::string& why, const std::string& place, bool cancelled) {
-    std::string text = line("BEGIN:VEVENT") + line("UID:" + uid) + line("DTSTAMP:" + moment_text(told.stamp_ms)) +
+    const std::int64_t stamp_ms = std::max(told.stamp_ms, list.plans.last_edit().wall_ms());
+    std::string text = line("BEGIN:VEVENT") + line("UID:" + uid) + line("DTSTAMP:" + moment_text(stamp_ms)) +
                        line("SEQUENCE:" + std::to_string(told.sequence + list.plans.edits())) +
                        line("DTSTART;VALUE=DATE:" + date(from)) + line("DTEND;VALUE=DATE:" + date(Day{last.days + 1})) +
                        line("SUMMARY:" + escaped(summary));
@@ -167,45 +160,63 @@ std::string calendar(const Logbook& book, Day on, Day upto, Hemisphere where) {
     text += line("TRANSP:TRANSPARENT") + line(cancelled ? "STATUS:CANCELLED" : "STATUS:CONFIRMED") + line("END:VEVENT");
     events.push_back({uid, std::move(text)});
   };
+  const auto lately = [on](Day day) { return day <= on && on.days - day.days <= gone_days; };
   for (std::size_t at = 0; at < list.batches.size(); ++at) {
     const BatchPots& one = list.batches[at];
-    const std::vector<StoryLine> story = book.story(one.batch.id);
-    const auto pot_numbers = [&] {
-      std::vector<std::int32_t> numbers{0};
-      for (const PotState& pot : one.pots) numbers.push_back(pot.pot.number);
-      return numbers;
-    }();
-    // The last entries of the whole batch, so that stories at rest are not gone through pot by pot.
-    Day latest{INT32_MIN};
-    for (const StoryLine& entry : story) latest = std::max(latest, local_day(entry.entry.when));
-    const bool lately = on.days - latest.days <= gone_days;
-    for (const std::int32_t number : pot_numbers) {
+    const std::vector<DueItem const*>& items = of_batch[at];
+    std::vector<StoryLine> story = book.story(one.batch.id);
+    if (then) {
+      story.erase(std::remove_if(story.begin(), story.end(),
+                                 [&](const StoryLine& entry) { return on < local_day(entry.entry.when); }),
+                  story.end());
+    }
+    // Batches at rest are not gone through pot by pot.
+    const bool quiet = items.empty() && std::none_of(story.begin(), story.end(), [&](const StoryLine& entry) {
+                         return lately(local_day(entry.entry.when));
+                       });
+    if (quiet) continue;
+    const auto of_pot = [&](std::int32_t number, bool pieces, Of of) {
+      const GrowingPlan* plan = list.plans.plan_for(one.batch, pieces);
+      const std::string label = pot_label(one.batch, number);
       for (int s = 0; s < step_count; ++s) {
         const auto step = static_cast<Step>(s);
         if (!can_be_due(step)) continue;
         const DueItem* item = nullptr;
-        for (const DueItem* due : of_batch[at]) {
+        for (const DueItem* due : items) {
           if (due->due.pot == number && due->due.step == step) item = due;
         }
-        if (item == nullptr && !lately) continue;
+        if (item == nullptr && (plan == nullptr || plan->step(step, of) == nullptr)) continue;
         const Told told = told_of(story, number, step);
-        const std::string label = pot_label(one.batch, number);
+        const auto round = static_cast<std::int64_t>(told.done.size());
         const std::string summary = say(w.summary, name_of(step), one.batch.clone, label);
-        if (item != nullptr) {
-          add(uid_of(one.batch.id, number, step, told.round), told, item->due.opens, item->due.closes, summary,
-              item->why, item->place, false);
+        const bool moved_lately = told.moved && lately(*told.moved);
+        if (item != nullptr && (item->due.opens <= upto || moved_lately)) {
+          add(uid_of(one.batch.id, number, step, round), told, item->due.opens, item->due.closes, summary, item->why,
+              item->place, false);
         }
-        const auto gone = [&](const std::optional<Day>& day, std::int64_t round) {
-          if (!day || on.days - day->days > gone_days || round < 0) return;
-          add(uid_of(one.batch.id, number, step, round), told, *day, *day, summary, "", "", true);
-        };
-        gone(told.done_on, told.round - 1);
-        if (item == nullptr) gone(told.refused_on ? told.refused_on : told.emptied_on, told.round);
+        for (std::int64_t over = 0; over < round; ++over) {
+          const Day day = told.done[static_cast<std::size_t>(over)];
+          if (lately(day)) add(uid_of(one.batch.id, number, step, over), told, day, day, summary, "", "", true);
+        }
+        // Refused, emptied, or ended by another step.
+        if (item == nullptr && moved_lately)
+          add(uid_of(one.batch.id, number, step, round), told, *told.moved, *told.moved, summary, "", "", true);
       }
+    };
+    of_pot(0, false, Of::waiting);
+    for (const PotState& pot : one.pots) {
+      const bool pieces = pot.unit == Unit::pieces;
+      of_pot(pot.pot.number, pieces, pieces ? Of::pieces : Of::bulbs);
     }
   }
   std::sort(events.begin(), events.end(), [](const Event& a, const Event& b) { return a.uid < b.uid; });
   std::string text = line("BEGIN:VCALENDAR") + line("VERSION:2.0") + line("PRODID:-//Motherbulb//EN");
+  // A calendar holds one component at least (3.6).
+  if (events.empty()) {
+    for (const char* content : {"BEGIN:VTIMEZONE", "TZID:Etc/UTC", "BEGIN:STANDARD", "DTSTART:19700101T000000",
+                                "TZOFFSETFROM:+0000", "TZOFFSETTO:+0000", "END:STANDARD", "END:VTIMEZONE"})
+      text += line(content);
+  }
   for (const Event& event : events) text += event.text;
   return text + line("END:VCALENDAR");
 }

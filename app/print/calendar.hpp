@@ -11,7 +11,7 @@
 
 namespace motherbulb {
 
-// What opens up to that day, seen on `on`.
-[[nodiscard]] std::string calendar(const Logbook& book, Day on, Day upto, Hemisphere where);
+// What opens up to that day, seen on `on`, and what moved lately. `then`: the book as it stood at the end of `on`.
+[[nodiscard]] std::string calendar(const Logbook& book, Day on, Day upto, Hemisphere where, bool then = false);
 
 }  // namespace motherbulb

@@ -24,11 +24,11 @@ std::string tag(const std::string& text) {
 
 }  // namespace
 
-std::string work_list(const Logbook& book, Day on, Hemisphere where) {
+std::string work_list(const Logbook& book, Day on, Hemisphere where, bool then) {
   const DueWords& w = due_words();
   const IsoWeek week = iso_week(on);
   const Day monday{on.days - week.weekday + 1}, sunday{monday.days + 6};
-  const DueList list = due_list(book, on, sunday, where);
+  const DueList list = due_list(book, on, sunday, where, then);
   std::map<std::string, std::vector<WorkLine>> by_bench;
   for (const DueItem& item : list.items) {
     std::vector<WorkLine>& lines = by_bench[split_place(item.place).bench];

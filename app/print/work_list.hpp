@@ -7,7 +7,8 @@
 
 namespace motherbulb {
 
-// The work of the ISO week that `on` is in: what is open, overdue, or opens by its Sunday.
-[[nodiscard]] std::string work_list(const Logbook& book, Day on, Hemisphere where);
+// The work of the ISO week that `on` is in: what is open, overdue, or opens by its Sunday. `then`: by the book as it
+// stood at the end of `on`.
+[[nodiscard]] std::string work_list(const Logbook& book, Day on, Hemisphere where, bool then = false);
 
 }  // namespace motherbulb

@@ -62,8 +62,8 @@ std::string from_words(const PlanStep& step) {
   const PlansWords& w = plans_words();
   std::string text;
   for (std::size_t i = 0; i < step.after.size(); ++i) {
-    text += i == 0 ? "" : i + 1 == step.after.size() ? " or " : ", ";
-    text += w.after[static_cast<std::size_t>(step.after[i])];
+    const std::string_view event = w.after[static_cast<std::size_t>(step.after[i])];
+    text = i == 0 ? std::string(event) : say(i + 1 == step.after.size() ? w.or_last : w.and_another, text, event);
   }
   return text;
 }
@@ -77,8 +77,12 @@ std::string window_of(const PlanStep& step, bool south) {
   const PlansWords& w = plans_words();
   std::string text;
   if (step.season) {
-    text = say(south ? w.row_season_south : w.row_season, week_here(step.season->from, south),
-               week_here(step.season->to, south), from_words(step));
+    std::string from = from_words(step);
+    from = step.opens && step.opens->amount > 0 ? say(w.row_window_least, length(*step.opens), from)
+                                                : say(w.row_after, from);
+    text = south ? say(w.row_season_south, week_here(step.season->from, true), week_here(step.season->to, true),
+                       step.season->from, step.season->to, from)
+                 : say(w.row_season, step.season->from, step.season->to, from);
   } else if (!step.opens || step.opens->amount == 0) {
     text = say(w.row_window, 0, length(*step.closes), from_words(step));
   } else if (step.opens->in == step.closes->in) {
@@ -95,7 +99,7 @@ std::string source_words(const GrowingPlan& plan, const std::string& source) {
   if (source == by_the_grower) return std::string(w.source_mine);
   if (source == common_practice) return std::string(w.source_common);
   const auto known = plan.sources.find(source);
-  return say(w.source, known == plan.sources.end() ? source : known->second);
+  return known == plan.sources.end() ? source : known->second;
 }
 
 bool must_stay(const PlanStep& step) {
@@ -110,7 +114,6 @@ void begin_draft(ScreenView& view, const PlanVersion& version) {
   const std::size_t step = draft.of == version.plan->id ? draft.step : 0;
   const Doing doing = draft.of == version.plan->id ? draft.doing : Doing::looking;
   const PlanDraft::Preview preview = draft.of == version.plan->id ? draft.preview : PlanDraft::Preview{};
-  const std::string name = draft.name;
   const std::set<BatchId> follow = draft.of == version.plan->id ? draft.follow : std::set<BatchId>{};
   draft = {};
   draft.of = version.plan->id;
@@ -119,7 +122,6 @@ void begin_draft(ScreenView& view, const PlanVersion& version) {
   draft.step = std::min(step, draft.plan->steps.size() - 1);
   draft.doing = doing;
   draft.preview = preview;
-  draft.name = name;
   draft.follow = follow;
 }
 
@@ -249,13 +251,24 @@ void step_span(PlanDraft& draft, Span& span, const Stepped& stepped, std::int32_
   changed(draft);
 }
 
+// Where its figures come from; said once where all come from one.
+std::vector<std::pair<std::string_view, std::string>> sources_of(const PlanStep& step) {
+  const PlansWords& w = plans_words();
+  std::vector<std::pair<std::string_view, std::string>> all;
+  if (step.opens) all.emplace_back(w.opens, step.opens->source);
+  if (step.closes) all.emplace_back(w.closes, step.closes->source);
+  if (step.every) all.emplace_back(w.every, step.every->source);
+  if (step.season) all.emplace_back(w.from_week, step.season->source);
+  return all;
+}
+
 float editor_height(const PlanStep& step) {
   float rows = 0;
   if (step.opens) rows += 1;
   if (step.closes) rows += 1;
   if (step.every) rows += 1;
   if (step.season) rows += 2;
-  return 40 + rows * (key + gap) + 30 + 8 + key;
+  return 40 + rows * (key + gap) + 24 * static_cast<float>(sources_of(step).size()) + 8 + key;
 }
 
 void draw_editor(ScreenView& view, Rect area) {
@@ -266,9 +279,7 @@ void draw_editor(ScreenView& view, Rect area) {
   PlanStep& step = draft.plan->steps[draft.step];
   pen.text_in(area.take_top(34, 6), Type::heading_24, t.ink, name_of(step.step));
   const auto row = [&] { return area.take_top(key, gap); };
-  std::string source;
   if (step.opens) {
-    source = step.opens->source;
     step_span(draft, *step.opens,
               draw_stepper(pen, row(), "plan:opens", w.opens, length(*step.opens), step.opens->amount > 0, true), 0);
     // The window's ends push each other along.
@@ -278,7 +289,6 @@ void draw_editor(ScreenView& view, Rect area) {
     }
   }
   if (step.closes) {
-    source = step.closes->source;
     step_span(draft, *step.closes,
               draw_stepper(pen, row(), "plan:closes", w.closes, length(*step.closes), step.closes->amount > 0, true),
               0);
@@ -292,7 +302,6 @@ void draw_editor(ScreenView& view, Rect area) {
               draw_stepper(pen, row(), "plan:every", w.every, length(*step.every), step.every->amount > 1, true), 1);
   }
   if (step.season) {
-    source = step.season->source;
     const bool south = view.ui.settings.south;
     const auto week = [&](const char* name, std::string_view title, std::int32_t& of) {
       const Stepped stepped = draw_stepper(pen, row(), name, title, say(w.week_of, week_here(of, south)), true, false);
@@ -304,8 +313,11 @@ void draw_editor(ScreenView& view, Rect area) {
     week("plan:from", w.from_week, step.season->from);
     week("plan:to", w.to_week, step.season->to);
   }
-  const std::string told = source_words(*draft.plan, source);
-  pen.text_in(area.take_top(30, 8), pen.fitting({Type::body_16, Type::body_15}, told, area.w), t.ink2, told);
+  for (const auto& [title, source] : sources_of(step)) {
+    const std::string told = say(w.source_of, title, source_words(*draft.plan, source));
+    pen.text_in(area.take_top(24), pen.fitting({Type::body_16, Type::body_15}, told, area.w), t.ink2, told);
+  }
+  area.take_top(8);
   if (must_stay(step)) {
     pen.text_in(area.take_top(key), Type::body_15, t.ink2, w.must_stay);
   } else if (draw_act(pen, area.take_top(key),

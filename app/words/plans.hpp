@@ -42,15 +42,17 @@ struct PlansWords {
                                                  "watering",
                                                  "feeding"};
   std::array<std::string_view, 3> of{"pieces", "bulbs", "what waits"};
+  std::string_view and_another = "{}, {}", or_last = "{} or {}";  // of events that it counts from
   std::string_view row_window = "{} to {} after {}";
-  std::string_view row_from = "{} after {}";
-  std::string_view row_season = "weeks {} to {}, after {}";
-  std::string_view row_season_south = "weeks {} to {} in the south, after {}";
+  std::string_view row_season = "weeks {} to {}, {}";
+  std::string_view row_season_south = "weeks {} to {} (in the north {} to {}), {}";
+  std::string_view row_after = "after {}";
+  std::string_view row_window_least = "{} or more after {}";
   std::string_view row_every = "{}; then every {}";
   std::string_view row_seen = "{}; {}";
-  std::string_view source = "Source: {}";
-  std::string_view source_mine = "Set here, by the grower";
-  std::string_view source_common = "Common practice, no source";
+  std::string_view source_of = "{}: {}";  // Opens: …
+  std::string_view source_mine = "set here, by the grower";
+  std::string_view source_common = "common practice";
 
   std::string_view opens = "Opens", closes = "Closes", every = "Then every", from_week = "From week",
                    to_week = "To week";

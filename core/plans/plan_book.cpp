@@ -33,6 +33,7 @@ PlanBook::PlanBook(const std::vector<StoryLine>& book_story) {
     const auto* edit = std::get_if<PlanEdited>(&line.fact);
     if (edit == nullptr) continue;
     ++edits_;  // one that was taken back has moved dates too
+    last_edit_ = std::max(last_edit_, line.entry.stamp);
     if (!line.stands) continue;
     PlanRead read =
         read_plan(edit->content, "the plan " + edit->plan + ", changed " + to_text(local_day(line.entry.when)) +

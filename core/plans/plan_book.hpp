@@ -46,8 +46,9 @@ public:
   [[nodiscard]] const std::vector<PlanVersion>* versions(std::string_view id) const;
   // Plans of the book that cannot be read, and why; the version before each holds.
   [[nodiscard]] const std::vector<std::string>& faults() const { return faults_; }
-  // Edits that stand, in all: part of what moves a date (SEQUENCE of a calendar).
+  // Edits, those taken back among them: part of what moves a date (SEQUENCE of a calendar).
   [[nodiscard]] std::int64_t edits() const { return edits_; }
+  [[nodiscard]] Stamp last_edit() const { return last_edit_; }  // when the last was written down
 
 private:
   const PlanVersion* standing(const std::vector<PlanVersion>& versions, const FoldOrder& order, Day begun) const;
@@ -58,6 +59,7 @@ private:
   mutable std::map<std::string, std::shared_ptr<const PlanVersion>> own_;  // of batches, by their text
   std::vector<std::string> faults_;
   std::int64_t edits_ = 0;
+  Stamp last_edit_;
 };
 
 }  // namespace motherbulb
