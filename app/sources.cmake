@@ -28,6 +28,7 @@ set(MOTHERBULB_APP_SOURCES
     due_words.cpp
     entry_words.cpp
     fonts.cpp
+    health_picture.cpp
     matter_words.cpp
     parcel_preview.cpp
     pen.cpp
@@ -53,6 +54,11 @@ set(MOTHERBULB_APP_SOURCES
     screens/find.cpp
     screens/first.cpp
     screens/health.cpp
+    screens/health/house.cpp
+    screens/health/parts.cpp
+    screens/health/sample.cpp
+    screens/health/treatments.cpp
+    screens/health/troubles.cpp
     screens/lists.cpp
     screens/merge.cpp
     screens/parcels.cpp

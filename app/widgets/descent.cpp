@@ -236,7 +236,7 @@ void draw_strand(Pen& pen, const std::vector<Point>& along, const DescentTree& t
     other.push_back(along[i] - normal * (width / 2));
   }
   outline.insert(outline.end(), other.rbegin(), other.rend());
-  pen.fill_outline(outline, tag.held ? t.tunic : t.leaf_fill);
+  pen.fill_outline(outline, tag.held || tag.marked ? t.tunic : t.leaf_fill);
 }
 
 struct TagColors {
@@ -247,7 +247,15 @@ TagColors colors_of(const Pen& pen, const DescentTag& tag) {
   const Theme& t = pen.theme;
   if (is_pressed(pen, tag.target)) return {t.straw, t.on_straw, t.on_straw, t.on_straw, t.on_straw, 2};
   if (tag.lost) return {t.pane, t.edge, t.ink2, t.ink2, t.ink2, 2};
-  return {t.sheet, tag.held ? t.tunic : t.ink, t.ink, t.ink2, tag.weight > 0 ? t.leaf : t.ink2, tag.held ? 3.0F : 2.0F};
+  const bool apart = tag.held || tag.marked;
+  return {t.sheet,
+          apart ? t.tunic : t.ink,
+          t.ink,
+          t.ink2,
+          tag.marked       ? t.tunic
+          : tag.weight > 0 ? t.leaf
+                           : t.ink2,
+          apart ? 3.0F : 2.0F};
 }
 
 // The count at the right end of a line, with the mark of what is counted where that is not bulbs. Its width.
@@ -357,7 +365,7 @@ std::optional<std::size_t> draw_list(Pen& pen, Rect area, float top, const Desce
     const float x = from.x + indent / 2;
     const float wide = std::min(strand_width(tree, tag) * 0.4F + 1, indent * 0.6F);
     const Theme& t = pen.theme;
-    const Color color = tag.lost ? t.edge : tag.held ? t.tunic : t.leaf_fill;
+    const Color color = tag.lost ? t.edge : tag.held || tag.marked ? t.tunic : t.leaf_fill;
     const float w = tag.lost ? 2.0F : wide;
     pen.fill({x - w / 2, from.bottom(), w, to.middle().y - from.bottom() + w / 2}, color);
     pen.fill({x - w / 2, to.middle().y - w / 2, std::max(0.0F, to.x - x + w / 2), w}, color);
@@ -432,7 +440,9 @@ std::optional<std::size_t> draw_descent(Pen& pen, Rect area, float top, const De
     if (tree.tags[i].parent) order.push_back(i);
   }
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-    const auto rank = [&](std::size_t i) { return tree.tags[i].lost ? 0 : tree.tags[i].held ? 2 : 1; };
+    const auto rank = [&](std::size_t i) {
+      return tree.tags[i].lost ? 0 : tree.tags[i].held || tree.tags[i].marked ? 2 : 1;
+    };
     if (rank(a) != rank(b)) return rank(a) < rank(b);
     return tree.tags[a].weight > tree.tags[b].weight;
   });

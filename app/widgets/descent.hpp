@@ -23,6 +23,7 @@ struct DescentTag {
   bool pieces = false;  // no bulbs yet
   bool held = false;
   bool lost = false;
+  bool marked = false;  // told apart from the others: edge, strand and count in tunic
 
   // Where it stands: set by arrange().
   std::size_t column = 0;      // by year, always behind its parent's
