@@ -88,7 +88,7 @@ struct CareWords {
   std::string_view against = "Against what?";
   std::string_view against_other = "Something else";
   std::string_view against_typed = "Type what it is against";
-  std::string_view licence = "Your licence number, where one is needed";
+  std::string_view licence = "Your licence, where needed";
   std::string_view not_said = "not said";
   std::string_view re_entry = "Nobody in for how many hours? Read the label.";
   std::string_view hours_typed = "Hours";
