@@ -183,6 +183,11 @@ std::vector<const DamagePicture::Note*> DamagePicture::notes_of(std::optional<st
 
 // ------------------------------------------------------------------------------------------------ on hold, found bad
 
+std::string reason_of(const BatchState& batch, const PotState& pot) {
+  if (!on_hold(batch, pot)) return held_because(batch, pot);
+  return pot.held_reason.empty() ? batch.held_reason : pot.held_reason;
+}
+
 std::vector<BadPot> bad_pots(const Logbook& book, std::int64_t now_ms) {
   std::vector<BadPot> bad;
   std::map<BatchId, std::map<EntryId, std::size_t>> held_by;  // entries that put on hold, by story: whose row
@@ -198,7 +203,7 @@ std::vector<BadPot> bad_pots(const Logbook& book, std::int64_t now_ms) {
     one.clone = row.batch.clone;
     one.held = held;
     one.emptied = !whole && row.pot.emptied;
-    one.why = held ? (whole ? row.batch.held_reason : row.pot.held_reason) : held_because(row.batch, row.pot);
+    one.why = reason_of(row.batch, row.pot);
     if (held) {
       held_by[row.batch.id][(whole ? row.batch.held_order : row.pot.held_order).id] = bad.size();
     } else if (test != nullptr) {

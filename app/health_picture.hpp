@@ -91,6 +91,8 @@ struct BadPot {
   bool held = false;  // else: a test found something
   bool emptied = false;
 };
+// Why it is on hold, in the words of whoever put it there, else what its test found; empty where nobody said.
+[[nodiscard]] std::string reason_of(const BatchState& batch, const PotState& pot);
 // The latest first.
 [[nodiscard]] std::vector<BadPot> bad_pots(const Logbook& book, std::int64_t now_ms);
 

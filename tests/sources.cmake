@@ -1,6 +1,7 @@
 # Every source of the unit tests by name, one a line, relative to tests/. Each NAME_test.cpp becomes one ctest test.
 set(MOTHERBULB_TESTS_SOURCES
 app/book_rows_test.cpp
+app/health_picture_test.cpp
 app/monkey_test.cpp
 core/places_test.cpp
 property/settlement_test.cpp
@@ -25,6 +26,10 @@ core/label_test.cpp
 core/logbook_test.cpp
 core/names_test.cpp
 core/due_test.cpp
+app/treatments_page_test.cpp
+published/growing_plans_test.cpp
+core/plan_book_test.cpp
+core/troubles_test.cpp
 core/plan_file_test.cpp
 core/sampling_test.cpp
 core/session_test.cpp

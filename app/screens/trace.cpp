@@ -125,7 +125,7 @@ void refresh_trace(ScreenView& view, const PotId& pot) {
   } else {
     traced.bench = split_place(batch->place).bench;
   }
-  traced.why = held_because(*batch, state);
+  traced.why = reason_of(*batch, state);
   traced.held = on_hold(*batch, state);
   for (const Touched& one : traced.trace.pots) traced.held_already.push_back(held_already(view, one.pot));
   traced.tree = tree_of(view, traced);
@@ -242,17 +242,21 @@ std::optional<Wish> draw_touched(ScreenView& view, Rect row, std::size_t at, boo
   RowView shown;
   shown.tag = one.label;
   shown.name = clone_words(one.clone);
-  shown.line = step_words(one);
   const PotView* pot = view.rows.filled(one.pot);
-  shown.mark = pot != nullptr ? mark_of(pot->stage) : Mark::forming;
-  if (pot == nullptr) {
-    shown.line = say(w.place_line, w.waits, shown.line);
-  } else if (const std::string place = join_place(pot->place); !place.empty()) {
-    shown.line = say(w.place_line, shown.line, place);
-  }
-  if (traced.held_already[at]) {
-    shown.mark = Mark::on_hold;
-    shown.line = say(w.place_line, w.trace_held, shown.line);
+  shown.mark = traced.held_already[at] ? Mark::on_hold : pot != nullptr ? mark_of(pot->stage) : Mark::forming;
+  std::string said = step_words(one);
+  if (pot == nullptr) said = say(w.place_line, w.waits, said);
+  if (traced.held_already[at]) said = say(w.place_line, w.trace_held, said);
+  shown.line = said;
+  if (pot != nullptr) {
+    // The place without its house where there is no room for it, and left out where even that is too long.
+    PlaceParts near = pot->place;
+    near.bench = near_name(near.bench);
+    const float room = view.layout.phone() ? 2 * (row.w - 110) : row.w - 184;
+    for (const std::string& place : {join_place(near), join_place(pot->place)}) {
+      const std::string longer = say(w.place_line, said, place);
+      if (!place.empty() && view.pen.width(Type::body_15, longer) <= room) shown.line = longer;
+    }
   }
   // A pot may be touched for one reason only, so that its label names the row.
   shown.target = "touched:" + one.label;
@@ -323,7 +327,7 @@ std::optional<Wish> draw_bench_of(ScreenView& view, Rect area) {
   Pen& pen = view.pen;
   const Theme& t = pen.theme;
   pen.fill(area, t.sheet, 8);
-  Rect inside = area.inset(16, 10);
+  Rect inside = area.inset(view.layout.phone() ? 6 : 16, 10);
   if (traced.bench_slots.empty()) {
     pen.paragraph(inside, Type::body_16, t.ink2, w.bench_none);
     return std::nullopt;

@@ -7,6 +7,7 @@ set(MOTHERBULB_SCREENS_SOURCES
     due_test.cpp
     first_test.cpp
     find_test.cpp
+    health_test.cpp
     idle_test.cpp
     look_test.cpp
     merge_test.cpp

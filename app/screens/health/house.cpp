@@ -62,7 +62,7 @@ std::optional<Wish> draw_bad(ScreenView& view, Rect row, std::size_t at) {
   std::optional<Wish> wish;
   if (at > 0) pen.fill({row.x + 20, row.y - 0.75F, row.w - 40, 1.5F}, t.night ? t.ring : t.well);
   Rect body = row.inset(phone ? 8 : 14, 4);
-  Rect acts = phone ? body.take_bottom(60) : body.take_right(bad.held ? 264.0F : 396.0F, 8);
+  Rect acts = phone ? body.take_bottom(58, 8) : body.take_right(bad.held ? 264.0F : 396.0F, 8);
   acts = {acts.x, acts.middle().y - 28, acts.w, 56};
   const std::string target = "bad:" + bad.label;
   if (pen.touch.hit(target, body)) wish = go_to_pot(bad.pot);
@@ -414,7 +414,7 @@ std::optional<Wish> draw_unseen(ScreenView& view, Rect row, std::size_t at) {
   std::optional<Wish> wish;
   if (at > 0) pen.fill({row.x + 20, row.y - 0.75F, row.w - 40, 1.5F}, t.night ? t.ring : t.well);
   Rect body = row.inset(phone ? 8 : 14, 4);
-  Rect act = phone ? body.take_bottom(60) : body.take_right(230, 8);
+  Rect act = phone ? body.take_bottom(58, 8) : body.take_right(230, 8);
   act = {act.x, act.middle().y - 28, act.w, 56};
   const std::string target = "unseen:" + bench.bench;
   if (pen.touch.hit(target, body)) draft.listing = Listing{Listing::Of::not_looked, "", bench.bench, {}};

@@ -195,7 +195,7 @@ std::optional<Wish> draw_off_types(ScreenView& view, Rect area) {
     const auto& [one, pot] = rows[i];
     if (i > 0) pen.fill({row.x + 20, row.y - 0.75F, row.w - 40, 1.5F}, t.night ? t.ring : t.well);
     Rect body = row.inset(phone ? 8 : 14, 4);
-    Rect act = phone ? body.take_bottom(60) : body.take_right(140, 8);
+    Rect act = phone ? body.take_bottom(58, 8) : body.take_right(140, 8);
     act = {act.x, act.middle().y - 28, act.w, 56};
     const std::string target = "off:" + pot->label;
     if (pen.touch.hit(target, body)) wish = go_to_pot(one->pot);
