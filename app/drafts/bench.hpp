@@ -28,6 +28,8 @@ struct BenchDraft {
 
   std::size_t page = 0;             // of what can be seen
   std::optional<std::size_t> seen;  // among seen_kinds()
+  std::string particular;           // the trouble that it is, by id; empty: nobody said
+  bool asking_which = false;        // the particular ones are shown in place of the tiles
   int how_bad = 0;                  // 0 not said, 1 a trace, 2 some, 3 much
   std::string note;
   std::string note_before;  // while it is typed anew

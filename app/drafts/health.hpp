@@ -100,6 +100,7 @@ struct HealthDraft {
       bool touched = false;
     };
     std::vector<Slot> bench_slots;
+    bool bring = false;  // the pot itself into sight on the bench
   } traced;
   enum class TraceView { pots, descent, bench } trace_view = TraceView::pots;
 };

@@ -10,6 +10,7 @@
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
 #include "app/words/cutting.hpp"
+#include "core/names.hpp"
 
 namespace motherbulb {
 namespace {
@@ -494,7 +495,7 @@ std::string cautions_of(const CutDraft& draft) {
   const bool cut = cuts(method_of(draft));
   std::string all(cut ? w.caution_cut : w.caution_bulbs);
   if (cut && dip_of(draft) == YesNo::yes) all += " " + std::string(w.caution_dip);
-  if (medium_of(draft).find("perlite") != std::string::npos) all += " " + std::string(w.caution_perlite);
+  if (folded_name(medium_of(draft)).find("perlite") != std::string::npos) all += " " + std::string(w.caution_perlite);
   return all;
 }
 
@@ -502,10 +503,10 @@ Piece caution_piece(ScreenView& view, float width) {
   Pen& pen = view.pen;
   Piece piece;
   const std::string words_of = cautions_of(view.ui.cut);
-  piece.height = std::max(32.0F, pen.paragraph_height(width - 44, Type::body_15, words_of, 9));
+  piece.height = std::max(32.0F, pen.paragraph_height(width - 44, Type::body_15, words_of));
   piece.draw = [&pen, words_of](Rect area) {
     draw_icon(pen, Icon::warning, {area.x + 15, area.y + 14}, 26, pen.theme.copper);
-    pen.paragraph({area.x + 44, area.y, area.w - 44, area.h}, Type::body_15, pen.theme.ink2, words_of, 9);
+    pen.paragraph({area.x + 44, area.y, area.w - 44, area.h}, Type::body_15, pen.theme.ink2, words_of);
   };
   return piece;
 }

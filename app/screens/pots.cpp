@@ -592,6 +592,14 @@ std::optional<Wish> draw_card(ScreenView& view, Rect area) {
 
 // ------------------------------------------------------------------------------------------------ what is seen
 
+// What is chosen, as it is kept and told.
+std::string detail_of(const BenchDraft& draft) {
+  return draft.particular.empty() ? std::string(seen_kinds()[*draft.seen].detail) : draft.particular;
+}
+std::string chosen_words(const BenchDraft& draft) {
+  return seen_words(seen_kinds()[*draft.seen].cause, detail_of(draft));
+}
+
 Keep keep_seen(const ScreenView& view, const PotView& pot) {
   const BenchWords& w = bench_words();
   const BenchDraft& draft = view.ui.bench;
@@ -613,18 +621,20 @@ Keep keep_seen(const ScreenView& view, const PotView& pot) {
     };
     return keep;
   }
-  const SeenKind& kind = seen_kinds()[*draft.seen];
+  const std::string kind = chosen_words(draft);
   Damage damage;
-  damage.cause = kind.cause;
-  damage.detail = kind.detail;
+  damage.cause = seen_kinds()[*draft.seen].cause;
+  damage.detail = detail_of(draft);
   damage.how_bad = draft.how_bad;
   damage.note = draft.note;
   keep.commands = {fact_of(pot.batch.id, pot.pot.pot.number, std::move(damage))};
   keep.slip = draft.how_bad == 0
-                  ? say(w.kept_seen, pot.label, kind.words)
-                  : say(w.kept_seen_bad, pot.label, kind.words, w.how_bad[static_cast<std::size_t>(draft.how_bad)]);
+                  ? say(w.kept_seen, pot.label, kind)
+                  : say(w.kept_seen_bad, pot.label, kind, w.how_bad[static_cast<std::size_t>(draft.how_bad)]);
   keep.after = [](UiState& ui, const std::vector<Receipt>&) {
     ui.bench.seen.reset();
+    ui.bench.particular.clear();
+    ui.bench.asking_which = false;
     ui.bench.how_bad = 0;
     ui.bench.note.clear();
     ui.bench.page = 0;
@@ -636,7 +646,7 @@ Keep keep_seen(const ScreenView& view, const PotView& pot) {
 std::string keep_words(const BenchDraft& draft, bool narrow) {
   const BenchWords& w = bench_words();
   if (!draft.seen) return std::string(narrow ? w.nothing_short : w.nothing);
-  const std::string_view kind = seen_kinds()[*draft.seen].words;
+  const std::string kind = chosen_words(draft);
   return draft.how_bad == 0 ? say(w.keep_seen, kind)
                             : say(w.keep_seen_bad, kind, w.how_bad[static_cast<std::size_t>(draft.how_bad)]);
 }
@@ -655,9 +665,19 @@ std::optional<Wish> draw_keep(ScreenView& view, Rect area) {
 void draw_see(ScreenView& view, Rect tiles, Rect row) {
   Pen& pen = view.pen;
   BenchDraft& draft = view.ui.bench;
-  const SeeAnswer answer = draw_see_tiles(pen, tiles, draft.page, draft.seen);
+  SeeAnswer answer;
+  if (draft.asking_which && draft.seen) {
+    if (auto which = draw_which_tiles(pen, tiles, *draft.seen, draft.particular); which.particular) {
+      draft.particular = std::move(*which.particular);
+      draft.asking_which = false;
+    }
+  } else {
+    answer = draw_see_tiles(pen, tiles, draft.page, draft.seen, draft.particular);
+  }
+  if (answer.which) draft.asking_which = true;
   if (answer.turn) draft.page = (draft.page + 1) % see_pages();
   if (answer.kind) {
+    draft.particular.clear();
     // Tapped again it is taken back.
     if (draft.seen == answer.kind) {
       draft.seen.reset();

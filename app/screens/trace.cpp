@@ -130,6 +130,7 @@ void refresh_trace(ScreenView& view, const PotId& pot) {
   for (const Touched& one : traced.trace.pots) traced.held_already.push_back(held_already(view, one.pot));
   traced.tree = tree_of(view, traced);
   fill_bench(view, traced);
+  traced.bring = true;
 }
 
 // ------------------------------------------------------------------------------------------------ on hold
@@ -347,6 +348,17 @@ std::optional<Wish> draw_bench_of(ScreenView& view, Rect area) {
                      {other, std::string(w.legend_other)},
                      {bad, std::string(w.legend_bad)}});
   const BenchGrid grid = bench_grid(inside.w, traced.bench_slots.size(), inside.w < 480 ? 5 : 8);
+  if (view.ui.health.traced.bring) {
+    view.ui.health.traced.bring = false;
+    for (std::size_t i = 0; i < traced.bench_slots.size(); ++i) {
+      const PotView* pot = traced.bench_slots[i].pot;
+      if (pot == nullptr || !(pot->id() == traced.pot)) continue;
+      pen.begin_scroll("bench", inside, grid.height);
+      pen.end_scroll("bench");
+      pen.touch.scroll_to("bench", std::max(0.0F, grid.row_of(i) - std::max(0.0F, (inside.h - grid.pitch_y) / 2)));
+      break;
+    }
+  }
   const auto tapped = draw_bench(pen, inside, grid, traced.bench_slots.size(), [&](std::size_t i) {
     BenchSlot slot;
     const PotView* pot = traced.bench_slots[i].pot;

@@ -131,11 +131,16 @@ struct CuttingWords {
 
   // Cautions, where the work is.
   std::string_view caution_cut =
-      "Cut away from you, and clean the blade between bulbs. Alcohol burns: air the room, no flame. Sap irritates the "
-      "skin: wear gloves. Bulbs are poisonous to people and pets.";
-  std::string_view caution_bulbs = "Sap irritates the skin: wear gloves. Bulbs are poisonous to people and pets.";
-  std::string_view caution_dip = "Use a dip by its label only, and by your local rules.";
-  std::string_view caution_perlite = "Wet perlite before it is poured: its dust harms the lungs.";
+      "Cut away from you. Between bulbs wipe dirt and sap off the blade, then 70 % alcohol: that is routine, and stops "
+      "no virus. Alcohol burns: no flame, open a window. Sap irritates the skin: wear gloves. Bulbs are poisonous: "
+      "keep "
+      "them from people, pets and stock, and never beside food.";
+  std::string_view caution_bulbs =
+      "Sap irritates the skin: wear gloves. Bulbs are poisonous: keep them from people, pets and stock, and never "
+      "beside "
+      "food.";
+  std::string_view caution_dip = "Use a dip by its label only; your local rules and a licensed person come first.";
+  std::string_view caution_perlite = "Wet perlite before it is poured, and wear a mask: its dust harms the lungs.";
 
   // The stakes.
   std::string_view stakes_title = "Write these stakes";

@@ -99,6 +99,24 @@ TEST_CASE("a rarer cause is behind other, and a note goes with it") {
   CHECK(notes[0].second.note == "wool");
 }
 
+TEST_CASE("a tile that stands for several troubles asks which, and one tap is enough all the same") {
+  House house;
+  drive::Driver driver(*house.book, house.host, {1280, 800});
+  driver.tap("bar:pots");
+  driver.tap(house.circle(5));
+  driver.tap("see:thrips");
+  CHECK_FALSE(driver.has("see:which"));  // there is one kind of it
+  driver.tap("see:thrips");
+  driver.tap("see:bulb mite");
+  driver.tap("see:which");
+  driver.tap("which:mite");
+  driver.tap("keep");
+  const auto notes = house.standing<Damage>(house.bulbs);
+  REQUIRE(notes.size() == 1);
+  CHECK(notes[0].second.cause == Cause::pest);
+  CHECK(notes[0].second.detail == "mite");  // the scale mite's id in assets/troubles.json
+}
+
 TEST_CASE("looked, nothing to see: one tap a pot, along the bench") {
   House house(4);
   drive::Driver driver(*house.book, house.host);
@@ -257,6 +275,16 @@ TEST_CASE("the benches of the demo in every size and theme") {
       driver.tap("see:bulb mite");
       driver.tap("bad:2");
       check_scene(driver, "pots-seen" + end);
+      driver.tap("see:which");
+      check_scene(driver, "pots-which" + end);
+      driver.tap("which:mite");
+      check_scene(driver, "pots-particular" + end);
+      driver.tap("see:bulb mite");  // taken back: the other pages are there again
+      driver.tap("see:rot");
+      driver.tap("see:which");
+      check_scene(driver, "pots-which-rot" + end);
+      driver.tap("which:any");
+      driver.tap("see:rot");
       driver.tap("see:other");
       check_scene(driver, "pots-other" + end);
       driver.tap("see:other");

@@ -27,7 +27,9 @@ std::string pots_words(std::int64_t count) {
 }
 
 std::string trouble_words(const DamagePicture::Row& row) {
-  return seen_words(row.cause, row.detail);
+  std::string text = seen_words(row.cause, row.detail);
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
 }
 
 void refresh_picture(ScreenView& view) {
@@ -50,7 +52,7 @@ void refresh_picture(ScreenView& view) {
 // ------------------------------------------------------------------------------------------------ on hold, found bad
 
 float bad_height(const Layout& l) {
-  return l.phone() ? 178.0F : 92.0F;
+  return l.phone() ? 210.0F : 92.0F;
 }
 
 std::optional<Wish> draw_bad(ScreenView& view, Rect row, std::size_t at) {
@@ -83,7 +85,7 @@ std::optional<Wish> draw_bad(ScreenView& view, Rect row, std::size_t at) {
   const float tag = draw_pot_tag(pen, {x, inside.y}, 34, bad.label, room);
   const float beside = room - tag - 12;
   const bool fits = pen.width(Type::name_23, clone) <= beside;
-  if (fits) pen.text_in({x + tag + 12, inside.y, beside, 34}, Type::name_23, ink, clone);
+  if (fits && !phone) pen.text_in({x + tag + 12, inside.y, beside, 34}, Type::name_23, ink, clone);
   std::string why = bad.why.empty() ? std::string(bad.held ? w.no_reason : w.found_reason) : bad.why;
   if (bad.pot.number == 0) why = say(w.line_more, w.whole_batch, why);
   if (bad.emptied) why = say(w.line_more, why, w.emptied);
@@ -91,11 +93,15 @@ std::optional<Wish> draw_bad(ScreenView& view, Rect row, std::size_t at) {
   const std::string day = day_near(local_day(bad.since), view.today);
   const std::string since = bad.helper.empty() ? say(w.bad_since, what, day) : say(w.bad_by, what, day, bad.helper);
   const std::string one = say(w.line_more, why, since);
-  if (!phone && pen.width(Type::body_15, one) <= room) {
+  if (phone) {
+    const Rect name{x, inside.y + 36, room, 30};
+    pen.text_in(name, pen.fitting({Type::name_23, Type::strong_16, Type::strong_15}, clone, room), ink, clone);
+    pen.paragraph({x, inside.y + 68, room, 44}, Type::body_15, ink2, why, 2);
+    pen.text_in({x, inside.y + 112, room, 22}, Type::body_15, ink2, since);
+  } else if (pen.width(Type::body_15, one) <= room) {
     pen.text_in({x, inside.y + 42, room, 24}, pen.fitting({Type::body_16, Type::body_15}, one, room), ink2, one);
   } else {
-    pen.paragraph({x, inside.y + 38, room, 44}, Type::body_15, ink2, phone ? why : one, phone ? 2 : 2);
-    if (phone) pen.text_in({x, inside.y + 82, room, 22}, Type::body_15, ink2, since);
+    pen.paragraph({x, inside.y + 38, room, 44}, Type::body_15, ink2, one, 2);
   }
   const float third = (acts.w - (bad.held ? 1 : 2) * gap) / (bad.held ? 2 : 3);
   if (draw_act(pen, acts.take_left(third, gap),
@@ -132,7 +138,7 @@ std::optional<Wish> draw_clearing(ScreenView& view, Rect area) {
   const auto& reasons = bench_words().clear_reasons;
   const float columns = phone ? 1 : 2;
   const float rows = phone ? 6 : 3;
-  const float high = 64;
+  const float high = phone ? 56 : 64;
   const float below = clearing.writing ? text_entry_height(phone) + 12 + 64 : rows * (high + gap) - gap;
   const float height = std::min(area.h, 44 + below + 40);
   const Rect panel = area.take_top(height);

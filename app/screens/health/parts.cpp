@@ -63,24 +63,27 @@ Block rows_block(ScreenView& view, std::size_t count, float height, std::functio
 void draw_damage_mark(Pen& pen, Point m, float size, std::int32_t worst, Color color) {
   constexpr float pi = 3.14159265F;
   // The bulb below, the leaves above.
-  const float radius = size * 0.26F;
+  const float radius = size * 0.23F;
   const Point bulb{m.x, m.y + size * 0.22F};
   const float line = std::max(1.6F, size * 0.06F);
+  // Its plate.
+  pen.line({bulb.x - radius * 0.8F, bulb.y + radius + line}, {bulb.x + radius * 0.8F, bulb.y + radius + line}, color,
+           line);
   if (worst <= 0) {
     pen.ring(bulb, radius, color, line);
     pen.line({bulb.x, bulb.y - radius}, {bulb.x, bulb.y - radius - size * 0.16F}, color, line);
     return;
   }
   pen.disc(bulb, radius, color);
-  constexpr std::array<std::array<float, 3>, 3> angles{{{0, 0, 0}, {-0.5F, 0.5F, 0}, {-0.85F, 0, 0.85F}}};
+  constexpr std::array<std::array<float, 3>, 3> angles{{{0, 0, 0}, {-0.36F, 0.36F, 0}, {-0.72F, 0, 0.72F}}};
   const auto leaves = static_cast<std::size_t>(std::min(worst, 3));
   for (std::size_t i = 0; i < leaves; ++i) {
     const float angle = angles[leaves - 1][i] - pi / 2;
     const Point along{std::cos(angle), std::sin(angle)};
     const Point across{-along.y, along.x};
     const Point foot{bulb.x + along.x * radius * 0.6F, bulb.y + along.y * radius * 0.6F};
-    const float length = size * 0.58F;
-    const float half = size * 0.1F;
+    const float length = size * 0.64F;
+    const float half = size * 0.085F;
     std::vector<Point> leaf;
     constexpr int steps = 6;
     for (int side = 0; side < 2; ++side) {
