@@ -10,6 +10,8 @@ namespace {
 constexpr int pots_a_batch = 8;
 constexpr int pots_a_bench = 200;
 
+}  // namespace
+
 void fill(Logbook& book, int pots) {
   for (int first = 0; first < pots; first += pots_a_batch * 64) {
     std::vector<Command> commands;
@@ -47,6 +49,8 @@ void fill(Logbook& book, int pots) {
     must(book.run_all(commands));
   }
 }
+
+namespace {
 
 double frame_ms(headless::Screen& screen, int frames) {
   const double before = Clock::cpu_seconds();

@@ -4,7 +4,12 @@
 #include <string>
 #include <vector>
 
+#include "core/logbook.hpp"
+
 namespace motherbulb::bench {
+
+// A book of so many pots of sections, 8 a batch, 200 a bench.
+void fill(Logbook& book, int pots);
 
 struct FrameFigure {
   std::string what;

@@ -20,6 +20,7 @@
 #include "platform/files.hpp"
 #include "shared/parcel.hpp"
 #include "tests/bench/bare.hpp"
+#include "tests/bench/due.hpp"
 #include "tests/bench/frames.hpp"
 #include "tests/bench/measure.hpp"
 #include "tests/bench/season.hpp"
@@ -69,6 +70,7 @@ public:
   void run() {
     demo_parcel();
     frames();
+    due();
     read_parcel();
     make_books();
     appends();
@@ -110,10 +112,18 @@ private:
   }
 
   // Our own work on the largest screen of a book with 20,000 pots.
+
+  void due() {
+    if (!wanted("due")) return;
+    const DueFigures figures = due_figures(options_.folder.c_str());
+    print("due: 20,000 pots of 8 steps, from states", figures.all_ms, "ms", 50);
+    print("due: rows after one entry, beside all of them", figures.after_tap_ms, figures.fresh_ms, "ms", 0.25);
+  }
   void frames() {
     if (!wanted("frames")) return;
     constexpr double most_ms = 4;
-    for (const FrameFigure& one : frame_figures(options_.folder, 20'000)) print(one.what.c_str(), one.ms, "ms", most_ms);
+    for (const FrameFigure& one : frame_figures(options_.folder, 20'000))
+      print(one.what.c_str(), one.ms, "ms", most_ms);
   }
 
   void make_season() {
