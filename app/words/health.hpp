@@ -46,10 +46,8 @@ struct HealthWords {
   std::string_view damage_none = "No damage was noted in the last twelve months.";
   std::string_view legend_leaves = "leaves: how bad";
   std::string_view legend_many = "size: how many pots";
-  std::string_view damage_pots = "{}";
   std::string_view place_title = "The same by place";
   std::string_view no_place = "No place said";
-  std::string_view list_of = "{}";                             // trouble or bench
   std::string_view list_of_month = "{}, {} {}";                // trouble, month, year
   std::string_view list_second = "{}, the last note on each";  // "6 pots"
   std::string_view list_none = "No such pot any more.";
@@ -73,7 +71,6 @@ struct HealthWords {
   // What it looks like.
   std::string_view look_shows = "How it shows";
   std::string_view look_usual = "The usual response";
-  std::string_view look_caution = "With care";
   std::string_view look_never_cut = "Never cut a bulb that shows it: every piece would carry it on.";
   std::string_view look_notify = "It may have to be reported: ask your plant-health service.";
   std::string_view look_rules =
@@ -96,8 +93,6 @@ struct HealthWords {
   std::string_view sample_pools = "by {}";
   std::string_view sample_other = "other";
   std::string_view percent = "{} %";
-  std::string_view sample_bulbs = "{}";                           // "59 bulbs"
-  std::string_view sample_or_pools = "or {} of {}";               // "12 pools", 5
   std::string_view sample_pools_take = "or {} of {}, {} in all";  // "12 pools", 5, "60 bulbs"
   std::string_view sample_pools_alone = "{} of {}, {} in all";
   std::string_view bulb = "bulb";
@@ -130,12 +125,13 @@ struct HealthWords {
   std::string_view water_hours = "{} h {} min";
   std::string_view water_warm = "until its heart is as warm as the bath";
   std::string_view water_then = "Then the treatment's own time begins: 3 h at 44.4 °C for narcissus, {} in all.";
-  std::string_view water_none = "For so small or so large a bulb nobody has measured it. Bulbs of 5 to 30 cm were.";
+  std::string_view water_none = "For bulbs under 5 or over 30 cm the rule says nothing.";
   std::string_view water_when =
       "Dormant bulbs only, flower parts complete and before root tips show: late July and August in the north, half a "
       "year later in the south.";
   std::string_view water_how =
-      "From 25 °C in store to a bath of 44 °C. Begin to count when the bath is back at its heat, and keep it moving.";
+      "A rule for narcissus, from 25 °C in store to a bath of 44 °C. A week at 20 °C before it lets it run later "
+      "safely.";
   std::string_view water_hippeastrum = "For hippeastrum no tried figure was found: do not treat a stock by this one.";
   std::string_view water_scald = "Hot water scalds. Keep children away; lift the basket with tongs and gloves.";
   std::string_view water_rot = "Take out soft and rotten bulbs first: they spread basal rot through the bath.";
@@ -177,7 +173,6 @@ struct HealthWords {
   std::string_view trace_no_pot = "No pot was chosen to trace from.";
   std::string_view trace_nothing =
       "The book knows of nothing that {} touched: no clone-mate, no cut after it with the same blade, no neighbour.";
-  std::string_view trace_failed = "It cannot be traced.";
   std::array<std::string_view, 4> trace_groups{"Clone-mates by descent", "Cut after it with the same blade",
                                                "Combined with its batch", "Its neighbours on the bench"};
   std::array<std::string_view, 4> trace_why{

@@ -11,7 +11,6 @@
 #include "app/words.hpp"
 #include "app/words/bench.hpp"
 #include "app/words/health.hpp"
-#include "core/health/troubles.hpp"
 
 namespace motherbulb::health {
 namespace {
