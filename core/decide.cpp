@@ -101,7 +101,7 @@ std::string against_entering(BookQuestions& book, const BatchState& batch, const
                        [&](const PotState& one) { return split_place(place_of(row.batch, one)).bench == bench; });
   };
   const NoEntry* last = nullptr;
-  const std::vector<PotRow> rows = book.guarded(now.utc_ms);
+  const std::vector<PotRow>& rows = book.guarded(now.utc_ms);
   for (const PotRow& row : rows) {
     const NoEntry* here = no_entry_of(row.batch, row.pot);
     if (here == nullptr || here->until.utc_ms <= now.utc_ms) continue;

@@ -20,7 +20,8 @@ struct BookQuestions {
   virtual std::vector<Entry> entries_of_story(const BatchId& id) const = 0;
   virtual std::vector<Matter> matters() const = 0;
   // Pots that are on hold, were found bad, or whose re-entry time runs at that moment; whole batches as pot 0.
-  virtual std::vector<PotRow> guarded(std::int64_t now_ms) const = 0;
+  // May name some whose time is over at that moment.
+  virtual const std::vector<PotRow>& guarded(std::int64_t now_ms) const = 0;
   virtual std::string next_label(std::int32_t year) = 0;
 };
 

@@ -47,6 +47,7 @@ Outcome Logbook::Inside::fold_anew() {
 }
 
 Outcome Logbook::Inside::begin() {
+  guarded_now.reset();
   store->begin();
   if (store->failed()) {
     const Error error = store->error();
@@ -133,6 +134,27 @@ Outcome Logbook::Inside::refuse_writing() const {
   return Error{ErrorKind::failed, store->path() + " was opened to be read only", {}};
 }
 
+namespace {
+
+// Changes neither what is on hold, nor what was found, nor where nobody enters, nor where anything stands.
+bool leaves_guards(const Entry& entry) {
+  switch (static_cast<Kind>(entry.kind)) {
+    case Kind::looked:
+    case Kind::watered:
+    case Kind::fed:
+    case Kind::covered:
+    case Kind::uncovered:
+    case Kind::dried_off:
+    case Kind::started:
+    case Kind::note:
+      return true;
+    default:
+      return false;
+  }
+}
+
+}  // namespace
+
 std::vector<Receipt> Logbook::Inside::append_own(std::vector<Entry>& entries, bool give_when) {
   std::vector<Receipt> receipts;
   receipts.reserve(entries.size());
@@ -146,6 +168,7 @@ std::vector<Receipt> Logbook::Inside::append_own(std::vector<Entry>& entries, bo
     if (give_when) entry.when = moment(now_ms, host.offset_minutes(now_ms));
     store->append(writer, entry, entry_hash(writer.head, canonical_body(entry)));
     bookkeeping.entry_added(entry, true);
+    if (!leaves_guards(entry)) guarded_now.reset();
     receipts.push_back({entry.id, fact_key(entry), story_of(entry), true});
     if (store->failed()) break;
   }

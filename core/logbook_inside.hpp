@@ -58,7 +58,10 @@ struct Logbook::Inside : BookQuestions {
   std::vector<PotState> filled_pots_of(const BatchId& id) const override;
   std::vector<Entry> entries_of_story(const BatchId& id) const override;
   std::vector<Matter> matters() const override;
-  std::vector<PotRow> guarded(std::int64_t now_ms) const override;
+  const std::vector<PotRow>& guarded(std::int64_t now_ms) const override;
+  std::vector<PotRow> guarded_rows(std::int64_t now_ms) const;
+  // Of the transaction under way: many acts at once, a whole bench, ask the same. Forgotten where an act may change it.
+  mutable std::optional<std::vector<PotRow>> guarded_now;
   Outcome fold_anew();  // the stories that a step of the schema left to be
   std::string next_label(std::int32_t year) override;
 

@@ -261,7 +261,7 @@ std::vector<PotState> Logbook::Inside::filled_pots_of(const BatchId& id) const {
   return story && *story != 0 ? store->pots(*story, false) : std::vector<PotState>{};
 }
 
-std::vector<PotRow> Logbook::Inside::guarded(std::int64_t now_ms) const {
+std::vector<PotRow> Logbook::Inside::guarded_rows(std::int64_t now_ms) const {
   std::vector<PotRow> rows;
   for (const auto& [story, number] : store->guarded_after(now_ms)) {
     PotRow row;
@@ -280,8 +280,13 @@ std::vector<PotRow> Logbook::Inside::guarded(std::int64_t now_ms) const {
   return rows;
 }
 
+const std::vector<PotRow>& Logbook::Inside::guarded(std::int64_t now_ms) const {
+  if (!guarded_now) guarded_now = guarded_rows(now_ms);
+  return *guarded_now;
+}
+
 std::vector<PotRow> Logbook::guarded(std::int64_t now_ms) const {
-  return inside_->guarded(now_ms);
+  return inside_->guarded_rows(now_ms);
 }
 
 std::vector<Matter> Logbook::matters() const {
