@@ -29,6 +29,7 @@ core/due_test.cpp
 app/treatments_page_test.cpp
 published/growing_plans_test.cpp
 core/plan_book_test.cpp
+core/plan_follow_test.cpp
 core/troubles_test.cpp
 core/plan_file_test.cpp
 core/sampling_test.cpp

@@ -40,6 +40,15 @@ PlanBook::PlanBook(const std::vector<StoryLine>& book_story) {
                                      (line.entry.helper.empty() ? "" : " by " + line.entry.helper));
     // The entry names the plan, whatever stands inside.
     read.plan.id = edit->plan;
+    // Bulbs that follow it would be left without a plan, and so would pieces.
+    if (const PlanVersion* before = latest(edit->plan);
+        before != nullptr && read.faults.empty() && cuts(before->plan->method) != cuts(read.plan.method)) {
+      read.faults.push_back("the plan " + edit->plan + ", changed " + to_text(local_day(line.entry.when)) +
+                            (line.entry.helper.empty() ? "" : " by " + line.entry.helper) + ": method: \"" +
+                            std::string(to_text(read.plan.method)) + "\" does not fit what it was, \"" +
+                            std::string(to_text(before->plan->method)) +
+                            "\"; keep the method, or give the plan a name of its own");
+    }
     take(std::move(read), PlanVersion{nullptr, false, line.order, line.entry.when, line.entry.helper});
   }
 }
@@ -96,10 +105,10 @@ const GrowingPlan* PlanBook::plan_for(const BatchState& batch, bool pieces) cons
 }
 
 std::string PlanBook::missing_for(const BatchState& batch) const {
-  for (auto said = batch.plans.rbegin(); said != batch.plans.rend(); ++said) {
-    if (said->content.empty() && plans_.find(said->plan) == plans_.end()) return said->plan;
-  }
-  return "";
+  // A word before the last holds no more.
+  if (batch.plans.empty() || !batch.plans.back().content.empty()) return "";
+  const std::string& said = batch.plans.back().plan;
+  return plans_.find(said) == plans_.end() ? said : "";
 }
 
 std::vector<const PlanVersion*> PlanBook::latest() const {

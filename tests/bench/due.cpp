@@ -13,7 +13,7 @@ constexpr int pots = 20'000;
 double all_ms(const PlanBook& plans) {
   // The growing-on plan of hippeastrum has 6 steps of bulbs; two more of each make 8.
   GrowingPlan plan = *plans.latest("hippeastrum-growing-on")->plan;
-  for (const Step extra : {Step::uncover, Step::unpot}) {
+  for (const Step extra : {Step::grade, Step::unpot}) {
     PlanStep step = plan.steps.front();
     step.step = extra;
     plan.steps.push_back(step);

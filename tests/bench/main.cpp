@@ -111,14 +111,15 @@ private:
     print("parcel of the demo, bytes an entry", measured.said[0] / measured.said[1], "B", 40);
   }
 
-  // Our own work on the largest screen of a book with 20,000 pots.
-
+  // What is due, by itself and as the rows of the screens.
   void due() {
     if (!wanted("due")) return;
     const DueFigures figures = due_figures(options_.folder.c_str());
     print("due: 20,000 pots of 8 steps, from states", figures.all_ms, "ms", 50);
     print("due: rows after one entry, beside all of them", figures.after_tap_ms, figures.fresh_ms, "ms", 0.25);
   }
+
+  // Our own work on the largest screen of a book with 20,000 pots.
   void frames() {
     if (!wanted("frames")) return;
     constexpr double most_ms = 4;
