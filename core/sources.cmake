@@ -29,6 +29,29 @@ set(MOTHERBULB_CORE_SOURCES
   plans/plan_book.cpp
   plans/plan_file.cpp
   resolve.cpp
+  science/advice.cpp
+  science/bulblet_sizes.cpp
+  science/cost.cpp
+  science/draws.cpp
+  science/extinction.cpp
+  science/growth_model.cpp
+  science/growth_rate.cpp
+  science/growth_records.cpp
+  science/model.cpp
+  science/model_file.cpp
+  science/outlook.cpp
+  science/paths.cpp
+  science/philox.cpp
+  science/plan.cpp
+  science/plan_file.cpp
+  science/plan_solver.cpp
+  science/season_plan.cpp
+  science/starting_values.cpp
+  science/stochastic_growth.cpp
+  science/two_ways.cpp
+  science/yield_file.cpp
+  science/yield_records.cpp
+  science/yields.cpp
   state.cpp
   state_codec.cpp
   store.cpp

@@ -1,0 +1,121 @@
+#include "core/science/model.hpp"
+
+#include <cmath>
+
+namespace motherbulb {
+namespace {
+
+constexpr double survival_slack = 1e-9;  // a column of decimal fractions may sum to a shade above 1
+
+std::optional<std::string> fault_of_table(const Square& table, std::size_t k, const std::string& where, bool survival) {
+  if (table.size != k || table.cells.size() != k * k) {
+    return where + ": has other sizes than the classes; write " + std::to_string(k) + " rows of " + std::to_string(k);
+  }
+  for (std::size_t to = 0; to < k; ++to) {
+    for (std::size_t from = 0; from < k; ++from) {
+      const double cell = table.at(to, from);
+      const std::string at = where + "[" + std::to_string(to) + "][" + std::to_string(from) + "]";
+      if (!std::isfinite(cell)) return at + ": is not finite; write a number";
+      if (cell < 0) return at + ": is negative; write 0 or more";
+    }
+  }
+  if (!survival) return std::nullopt;
+  for (std::size_t from = 0; from < k; ++from) {
+    double sum = 0;
+    for (std::size_t to = 0; to < k; ++to) sum += table.at(to, from);
+    if (sum > 1 + survival_slack) {
+      return where + ": column " + std::to_string(from) + " sums to more than 1; no bulb survives more than once";
+    }
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+bool Model::has_paths() const {
+  for (const ModelYear& year : years) {
+    if (!year.parted) return false;
+  }
+  return true;
+}
+
+std::vector<double> Model::chances_of_years() const {
+  double sum = 0;
+  for (const ModelYear& year : years) sum += year.weight;
+  std::vector<double> chances;
+  for (const ModelYear& year : years) chances.push_back(year.weight / sum);
+  return chances;
+}
+
+Square Model::mean() const {
+  Square mean(size());
+  const std::vector<double> chances = chances_of_years();
+  for (std::size_t year = 0; year < years.size(); ++year) {
+    for (std::size_t cell = 0; cell < mean.cells.size(); ++cell) {
+      mean.cells[cell] += chances[year] * (years[year].survival.cells[cell] + years[year].increase.cells[cell]);
+    }
+  }
+  return mean;
+}
+
+std::optional<std::string> fault_of(const Model& model) {
+  const std::size_t k = model.classes.size();
+  if (k == 0) return "classes: there is none; name at least one";
+  if (model.start.size() != k) return "start: needs one whole number for each class";
+  for (std::size_t i = 0; i < k; ++i) {
+    if (model.start[i] < 0) return "start[" + std::to_string(i) + "]: is negative; write 0 or more";
+  }
+  if (model.years.empty()) return "years: there is none; write at least one";
+  double weights = 0;
+  for (std::size_t i = 0; i < model.years.size(); ++i) {
+    const ModelYear& year = model.years[i];
+    const std::string where = "years[" + std::to_string(i) + "]";
+    if (!std::isfinite(year.weight)) return where + ".weight: is not finite; write a number";
+    if (year.weight < 0) return where + ".weight: is negative; write 0 or more";
+    weights += year.weight;
+    const std::string table = year.parted ? ".survival" : ".matrix";
+    if (auto fault = fault_of_table(year.survival, k, where + table, year.parted)) return fault;
+    if (auto fault = fault_of_table(year.increase, k, where + ".increase", false)) return fault;
+  }
+  if (!std::isfinite(weights) || weights <= 0) {
+    return "years: their weights sum to " + std::string(weights > 0 ? "no finite number" : "0") +
+           "; give at least one year a weight";
+  }
+  if (model.law == IncreaseLaw::negbin && !(std::isfinite(model.dispersion) && model.dispersion > 0)) {
+    return "dispersion: is no positive number; write one, as 3";
+  }
+  double shares = 0;
+  for (std::size_t i = 0; i < model.places.size(); ++i) {
+    const double share = model.places[i];
+    if (!std::isfinite(share) || share < 0) {
+      return "places[" + std::to_string(i) + "]: is no share; write a number of 0 or more";
+    }
+    shares += share;
+  }
+  if (!model.places.empty() && !(std::isfinite(shares) && shares > 0)) {
+    return "places: their shares sum to 0; give at least one place a share";
+  }
+  if (model.bad_event) {
+    const auto no_chance = [](double p) { return !std::isfinite(p) || p < 0 || p > 1; };
+    if (no_chance(model.bad_event->chance)) return "bad_event.chance: is no chance; write a number from 0 to 1";
+    if (no_chance(model.bad_event->takes)) return "bad_event.takes: is no share; write a number from 0 to 1";
+  }
+  return std::nullopt;
+}
+
+std::vector<std::vector<double>> projection(const Model& model, std::size_t seasons) {
+  const std::size_t k = model.size();
+  const Square mean = model.mean();
+  std::vector<std::vector<double>> stands;
+  stands.emplace_back(model.start.begin(), model.start.end());
+  for (std::size_t season = 0; season < seasons; ++season) {
+    std::vector<double> next(k, 0.0);
+    for (std::size_t to = 0; to < k; ++to) {
+      for (std::size_t from = 0; from < k; ++from) next[to] += mean.at(to, from) * stands.back()[from];
+    }
+    stands.push_back(std::move(next));
+  }
+  return stands;
+}
+
+}  // namespace motherbulb

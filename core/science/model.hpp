@@ -1,0 +1,79 @@
+// The model that the outlook and the plan reckon with: classes of bulbs, and what one season makes of them.
+//
+// What section 3 of the mathematics calls the model file, as a value. `model_file` reads and writes it; `growth_model`
+// makes one of a book. Columns are from, rows are to; one step is one season.
+//
+// Invariants of a model that `fault_of` passes: at least one class and one year; every table has as many rows and columns
+// as there are classes; no number is negative or not finite; a column of survival sums to at most 1 + 1e-9; the weights of
+// the years sum to more than 0; `start` has one whole number of 0 or more for each class.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace motherbulb {
+
+// A square table, k by k: at(to, from).
+struct Square {
+  std::size_t size = 0;
+  std::vector<double> cells;  // row after row: size * size of them
+
+  Square() = default;
+  explicit Square(std::size_t k) : size(k), cells(k * k, 0.0) {}
+  double& at(std::size_t to, std::size_t from) { return cells[to * size + from]; }
+  double at(std::size_t to, std::size_t from) const { return cells[to * size + from]; }
+};
+
+struct ModelClass {
+  std::string name;
+  bool saleable = false;
+};
+
+// What a season of one sort does to a bulb of each class.
+struct ModelYear {
+  std::string name;
+  double weight = 1;
+  // Chance that one in class `from` is alive in class `to` next season; mean number of new bulbs there. Where only their
+  // sum is known (`parted` is false) survival holds the sum, increase is all 0, and there are neither paths nor chances.
+  Square survival;
+  Square increase;
+  bool parted = true;
+};
+
+enum class IncreaseLaw { poisson, negbin };
+
+// A place is struck with `chance` in a season, before anything else; each bulb there is then lost with chance `takes`.
+struct BadEvent {
+  double chance = 0;
+  double takes = 0;
+};
+
+struct Model {
+  std::string name;
+  std::vector<ModelClass> classes;
+  std::vector<std::int64_t> start;
+  std::vector<ModelYear> years;
+  IncreaseLaw law = IncreaseLaw::poisson;
+  double dispersion = 1;       // of the negative binomial: variance m + m²/dispersion, per parent bulb
+  std::vector<double> places;  // shares of the stock, made to sum to 1; one place where none is named
+  std::optional<BadEvent> bad_event;
+
+  std::size_t size() const { return classes.size(); }
+  // Every year tells survival from increase.
+  bool has_paths() const;
+  // The chance of each year, summing to 1.
+  std::vector<double> chances_of_years() const;
+  // The weighted mean of survival + increase over the years: A.
+  Square mean() const;
+};
+
+// What is wrong with the model, as "field: what, and what would mend it"; nothing where it is sound.
+std::optional<std::string> fault_of(const Model& model);
+
+// A applied t times to the start, for t = 0 ... seasons.
+std::vector<std::vector<double>> projection(const Model& model, std::size_t seasons);
+
+}  // namespace motherbulb
