@@ -92,7 +92,13 @@ ParcelWriter::~ParcelWriter() = default;
 
 void ParcelWriter::begin_run(const WriterId& writer, std::uint64_t first, const Hash& before) {
   CHECK_OURS(!inside_->in_run);
-  CHECK_OURS(first > 0);
+  if (first == 0) {  // a damaged store; the next call gives it
+    inside_->trouble = Error{ErrorKind::damaged,
+                             "an entry of " + hex(writer) +
+                                 " in this book has the number 0; run check, and restore "
+                                 "a backup",
+                             {}};
+  }
   inside_->in_run = true;
   inside_->runs.push_back({writer, first, 0, before, before});
   inside_->previous = before;
@@ -103,8 +109,13 @@ Outcome ParcelWriter::add(const Entry& entry) {
   if (in.trouble) return *in.trouble;
   CHECK_OURS(in.in_run);
   ParcelRun& run = in.runs.back();
-  CHECK_OURS(entry.id.writer == run.writer);
   const auto described = [&entry] { return "entry " + std::to_string(entry.id.seq) + " of " + hex(entry.id.writer); };
+  if (entry.id.writer != run.writer) {  // a damaged store hands out what another wrote
+    return in.stop(
+        {ErrorKind::damaged,
+         described() + " stands among those of " + hex(run.writer) + " in this book; run check, and restore a backup",
+         {}});
+  }
   if (entry.id.seq != run.first + run.count) {  // a damaged store has holes
     return in.stop({ErrorKind::damaged,
                     "entry " + std::to_string(run.first + run.count) + " of " + hex(run.writer) +

@@ -13,6 +13,9 @@ LEFT_WHOLE = {"cross-cutting", "scoring", "scooping"}
 TAKES = {"lost", "sold", "given", "discarded"}
 # What says something about a pot as a whole or about paper, not work on what stands in it.
 NOT_WORK = {"note", "tested", "held", "cleared"}
+# How long bulbs dry off before they rest, by what the growing plans say of growing on (common practice).
+DRYING_WEEKS = {"Galanthus": 3, "Hippeastrum": 3, "Hyacinthus": 4, "Lachenalia": 3, "Lilium": 2, "Lycoris": 3,
+                "Narcissus": 3, "Nerine": 3}
 
 
 def facts_of(rows, device="A"):
@@ -209,6 +212,11 @@ class Model:
             pot.held = fact.event == "held"
         elif fact.event == "dried-off":
             pot.stage = "drying-off"
+            weeks = DRYING_WEEKS.get(batch.clone[1])
+            if weeks is not None and not pot.of_pieces:
+                rests_from = datetime.date.fromisoformat(fact.day) + datetime.timedelta(weeks=weeks)
+                if rests_from <= datetime.date.today():
+                    pot.stage = "resting"
         elif fact.event == "started":
             pot.stage = "started"
         return None
