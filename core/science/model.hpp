@@ -3,9 +3,9 @@
 // What section 3 of the mathematics calls the model file, as a value. `model_file` reads and writes it; `growth_model`
 // makes one of a book. Columns are from, rows are to; one step is one season.
 //
-// Invariants of a model that `fault_of` passes: at least one class and one year; every table has as many rows and columns
-// as there are classes; no number is negative or not finite; a column of survival sums to at most 1 + 1e-9; the weights of
-// the years sum to more than 0; `start` has one whole number of 0 or more for each class.
+// Invariants of a model that `fault_of` passes: at least one class and one year; every table has as many rows and
+// columns as there are classes; no number is negative or not finite; a column of survival sums to at most 1 + 1e-9; the
+// weights of the years sum to more than 0; `start` has one whole number of 0 or more for each class.
 #pragma once
 
 #include <cstddef>
@@ -36,8 +36,9 @@ struct ModelClass {
 struct ModelYear {
   std::string name;
   double weight = 1;
-  // Chance that one in class `from` is alive in class `to` next season; mean number of new bulbs there. Where only their
-  // sum is known (`parted` is false) survival holds the sum, increase is all 0, and there are neither paths nor chances.
+  // Chance that one in class `from` is alive in class `to` next season; mean number of new bulbs there. Where only
+  // their sum is known (`parted` is false) survival holds the sum, increase is all 0, and there are neither paths nor
+  // chances.
   Square survival;
   Square increase;
   bool parted = true;
