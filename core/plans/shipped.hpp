@@ -5,6 +5,7 @@
 
 namespace motherbulb {
 
-extern const std::string_view troubles_text;  // assets/troubles.json
+extern const std::string_view troubles_text;         // assets/troubles.json
+extern const std::string_view starting_values_text;  // assets/starting_values.json
 
 }  // namespace motherbulb

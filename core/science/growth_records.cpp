@@ -1,0 +1,262 @@
+#include "core/science/growth_records.hpp"
+
+#include <algorithm>
+#include <set>
+#include <tuple>
+#include <utility>
+
+#include "core/places.hpp"
+
+namespace motherbulb {
+namespace {
+
+constexpr std::int32_t bad_days = 30;         // section 2: a bad event is losses within 30 days
+constexpr std::int64_t least_bench_pots = 6;  // of a third of 6 or more pots
+
+using PotKey = std::pair<BatchId, std::int32_t>;
+
+std::int64_t sum(const Lines& lines) {
+  std::int64_t all = 0;
+  for (const Line& line : lines) all += line.count;
+  return all;
+}
+
+void add(const Lines& lines, BulbsByGrade& bulbs) {
+  for (const Line& line : lines) {
+    if (line.count > 0) bulbs[line.grade.value_or(Grade{})] += line.count;
+  }
+}
+
+// The grade with most bulbs, the smaller where two are equal: what the fold assumes where nobody said.
+Grade assumed_grade(const BulbsByGrade& bulbs) {
+  Grade most;
+  std::int64_t greatest = 0;
+  for (const auto& [grade, count] : bulbs) {
+    if (count > greatest) {
+      most = grade;
+      greatest = count;
+    }
+  }
+  return most;
+}
+
+// Takes up to `count` bulbs of that grade out of `bulbs`, and says how many there were.
+std::int64_t take(BulbsByGrade& bulbs, Grade grade, std::int64_t count) {
+  const auto found = bulbs.find(grade);
+  if (found == bulbs.end()) return 0;
+  const std::int64_t taken = std::min(found->second, count);
+  found->second -= taken;
+  if (found->second == 0) bulbs.erase(found);
+  return taken;
+}
+
+// What a pot holds while the facts pass by.
+struct Standing {
+  bool filled = false;
+  bool bulbs = false;  // else pieces
+  bool unsized = false;
+  Filling filling;        // of bulbs: `before` holds what stands and what was lost of it
+  BulbsByGrade there;     // of `before`, less the losses
+  std::int64_t held = 0;  // bulbs or pieces, for the losses of a bench
+  std::string bench;
+  Day on_bench_since;
+};
+
+struct LossOnBench {
+  Day on;
+  PotKey pot;
+  std::int64_t lost = 0;
+};
+
+class Reading {
+public:
+  void take_in(const PastFact& past) {
+    if (const auto* begun = std::get_if<Begun>(&past.fact)) return begin(past, *begun);
+    if (past.pot == 0) return;
+    last_day_ = std::max(last_day_, local_day(past.when));
+    Standing& pot = pots_[{past.batch, past.pot}];
+    if (const auto* potted = std::get_if<Potted>(&past.fact)) return fill(past, *potted, pot);
+    if (!pot.filled) return;
+    if (const auto* moved = std::get_if<Moved>(&past.fact)) return place(past, moved->place, pot);
+    if (const auto* lost = std::get_if<Lost>(&past.fact)) return lose(past, lost->lines, pot);
+    if (const auto* unpotted = std::get_if<Unpotted>(&past.fact)) return empty(past, unpotted->lines, pot);
+    if (const auto* divided = std::get_if<Divided>(&past.fact)) return empty(past, divided->lines, pot);
+    if (const auto* graded = std::get_if<Graded>(&past.fact)) return count_anew(past, graded->lines, pot);
+    if (const auto* repotted = std::get_if<Repotted>(&past.fact)) {
+      if (!repotted->lines.empty()) count_anew(past, repotted->lines, pot);
+      if (!repotted->place.empty()) place(past, repotted->place, pot);
+      return;
+    }
+    if (const auto* sold = std::get_if<Sold>(&past.fact)) return leave(sold->lines, pot);
+    if (const auto* given = std::get_if<Given>(&past.fact)) return leave(given->lines, pot);
+    if (const auto* discarded = std::get_if<Discarded>(&past.fact)) return leave(discarded->lines, pot);
+  }
+
+  GrowthRecords close() {
+    for (auto& [key, pot] : pots_) {
+      if (pot.filled) leave_bench(key, last_day_, pot);
+    }
+    find_bad_benches();
+    return std::move(records_);
+  }
+
+private:
+  void begin(const PastFact& past, const Begun& begun) {
+    if (begun.parent && begun.parent_pot != 0) {
+      const auto pot = pots_.find({*begun.parent, begun.parent_pot});
+      if (pot != pots_.end() && pot->second.filled) leave(begun.mothers, pot->second);
+    }
+    if (!cuts(begun.method)) return;
+    for (const Line& line : begun.mothers) {
+      if (line.count <= 0) continue;
+      records_.cuts.push_back({past.batch, past.clone, past.genus, begun.method, begun.sections,
+                               line.grade.value_or(Grade{}), line.count, local_day(past.when)});
+    }
+  }
+
+  void fill(const PastFact& past, const Potted& potted, Standing& pot) {
+    if (!pot.filled) {
+      pot = Standing{};
+      pot.filled = true;
+      pot.bulbs = potted.unit == Unit::bulbs;
+      pot.filling = Filling{past.batch, past.pot, past.clone, past.genus, local_day(past.when), {}, {}, {}, {}};
+    }
+    if (pot.bulbs) {
+      add(potted.lines, pot.filling.before);
+      add(potted.lines, pot.there);
+    }
+    pot.held += sum(potted.lines);
+    if (!potted.place.empty()) place(past, potted.place, pot);
+  }
+
+  void place(const PastFact& past, const std::string& where, Standing& pot) {
+    leave_bench({past.batch, past.pot}, local_day(past.when), pot);
+    pot.bench = split_place(where).bench;
+    pot.on_bench_since = local_day(past.when);
+  }
+
+  // It stood there in every year from its coming to its going.
+  void leave_bench(const PotKey& key, Day until, const Standing& pot) {
+    if (pot.bench.empty()) return;
+    for (std::int32_t year = civil(pot.on_bench_since).year; year <= civil(until).year; ++year) {
+      pots_on_[{pot.bench, year}].insert(key);
+    }
+  }
+
+  void lose(const PastFact& past, const Lines& lines, Standing& pot) {
+    const std::int64_t held = pot.held;
+    std::int64_t lost = 0;
+    for (const Line& line : lines) {
+      if (line.count <= 0) continue;
+      lost += line.count;
+      if (!pot.bulbs) continue;
+      const Grade grade = line.grade.value_or(assumed_grade(pot.there));
+      if (const std::int64_t taken = take(pot.there, grade, line.count); taken > 0) pot.filling.lost[grade] += taken;
+    }
+    lost = std::min(lost, held);
+    pot.held -= lost;
+    if (pot.bench.empty() || lost == 0) return;
+    losses_[pot.bench].push_back({local_day(past.when), {past.batch, past.pot}, lost});
+    held_before_[{past.batch, past.pot}] = std::max(held_before_[{past.batch, past.pot}], held);
+  }
+
+  // Bulbs that left alive say nothing of what becomes of those that stay.
+  void leave(const Lines& lines, Standing& pot) {
+    for (const Line& line : lines) {
+      const Grade grade = line.grade.value_or(assumed_grade(pot.there));
+      const std::int64_t taken = take(pot.there, grade, line.count);
+      take(pot.filling.before, grade, taken);
+      pot.held -= std::min(pot.held, line.count);
+    }
+  }
+
+  void keep(const PastFact& past, const Lines& counted, Standing& pot) {
+    if (!pot.bulbs || pot.filling.before.empty()) return;
+    const Day to = local_day(past.when);
+    const std::int32_t days = to.days - pot.filling.from.days;
+    if (days < least_season_days) {
+      ++records_.too_short;
+    } else if (days > longest_season_days) {
+      ++records_.too_long;
+    } else {
+      pot.filling.to = to;
+      add(counted, pot.filling.after);
+      records_.fillings.push_back(pot.filling);
+    }
+  }
+
+  void empty(const PastFact& past, const Lines& counted, Standing& pot) {
+    keep(past, counted, pot);
+    leave_bench({past.batch, past.pot}, local_day(past.when), pot);
+    pot.filled = false;
+  }
+
+  void count_anew(const PastFact& past, const Lines& counted, Standing& pot) {
+    keep(past, counted, pot);
+    const std::string bench = pot.bench;
+    const Day since = pot.on_bench_since;
+    pot = Standing{};
+    pot.filled = true;
+    pot.bulbs = true;
+    pot.bench = bench;
+    pot.on_bench_since = since;
+    pot.filling = Filling{past.batch, past.pot, past.clone, past.genus, local_day(past.when), {}, {}, {}, {}};
+    add(counted, pot.filling.before);
+    pot.there = pot.filling.before;
+    pot.held = sum(counted);
+  }
+
+  // A bench in a year is one chance for a bad event; the first window of 30 days in which it had one counts.
+  void find_bad_benches() {
+    for (const auto& [where, pots] : pots_on_) {
+      const auto& [bench, year] = where;
+      const auto stood = static_cast<std::int64_t>(pots.size());
+      if (stood < least_bench_pots) continue;
+      ++records_.bench_seasons;
+      const auto losses = losses_.find(bench);
+      if (losses == losses_.end()) continue;
+      for (const LossOnBench& first : losses->second) {
+        if (civil(first.on).year != year) continue;
+        std::set<PotKey> struck;
+        std::int64_t lost = 0;
+        for (const LossOnBench& one : losses->second) {
+          if (one.on < first.on || one.on.days > first.on.days + bad_days) continue;
+          struck.insert(one.pot);
+          lost += one.lost;
+        }
+        if (static_cast<std::int64_t>(struck.size()) * 3 <= stood) continue;
+        std::int64_t held = 0;
+        for (const PotKey& pot : struck) held += held_before_[pot];
+        const double within = held > 0 ? std::min(1.0, static_cast<double>(lost) / static_cast<double>(held)) : 1.0;
+        const double share = within * static_cast<double>(struck.size()) / static_cast<double>(stood);
+        records_.bad_benches.push_back({bench, first.on, stood, static_cast<std::int64_t>(struck.size()), share});
+        break;
+      }
+    }
+  }
+
+  GrowthRecords records_;
+  std::map<PotKey, Standing> pots_;
+  std::map<std::pair<std::string, std::int32_t>, std::set<PotKey>> pots_on_;  // bench and year
+  std::map<std::string, std::vector<LossOnBench>> losses_;                    // by bench, in the order of the fold
+  Day last_day_;
+  std::map<PotKey, std::int64_t> held_before_;  // the first loss of a bad event
+};
+
+}  // namespace
+
+std::int64_t Filling::missing() const {
+  return std::max<std::int64_t>(0, total(before) - total(lost) - total(after));
+}
+
+std::int64_t Filling::increase() const {
+  return std::max<std::int64_t>(0, total(after) + total(lost) - total(before));
+}
+
+GrowthRecords growth_records(const std::vector<PastFact>& facts) {
+  Reading reading;
+  for (const PastFact& past : facts) reading.take_in(past);
+  return reading.close();
+}
+
+}  // namespace motherbulb
