@@ -30,6 +30,8 @@ set(MOTHERBULB_CORE_SOURCES
   plans/plan_file.cpp
   resolve.cpp
   science/advice.cpp
+  science/book_facts.cpp
+  science/book_model.cpp
   science/bulblet_sizes.cpp
   science/cost.cpp
   science/draws.cpp
