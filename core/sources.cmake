@@ -43,7 +43,6 @@ set(MOTHERBULB_CORE_SOURCES
   science/model_file.cpp
   science/outlook.cpp
   science/paths.cpp
-  science/philox.cpp
   science/plan.cpp
   science/plan_file.cpp
   science/plan_solver.cpp

@@ -51,6 +51,7 @@ shared/ids_test.cpp
 shared/parcel_test.cpp
 shared/text_test.cpp
 shared/units_test.cpp
+published/philox_test.cpp
 published/sampling_test.cpp
 faults/power_vfs.cpp
 faults/power_vfs_test.cpp
