@@ -16,13 +16,16 @@ set(MOTHERBULB_APP_SOURCES
   cli/import.cpp
   cli/matters.cpp
   cli/merge.cpp
+  cli/numbers.cpp
   cli/open.cpp
+  cli/outlook.cpp
   cli/output.cpp
   cli/parcel.cpp
   cli/pots.cpp
   cli/restore.cpp
   cli/sample.cpp
   cli/stock.cpp
+  cli/text_file.cpp
   cli/trace.cpp
   cli/withdraw.cpp
     due_words.cpp

@@ -3,49 +3,11 @@
 #include <cmath>
 
 #include "app/cli/command.hpp"
+#include "app/cli/numbers.hpp"
 #include "core/names.hpp"
 
 namespace motherbulb::cli {
 namespace {
-
-// At most 15 figures with a point among them: both they and the power of ten are exact as doubles, so their quotient is
-// the double nearest to what was written. `figures_behind` moves the point further to the left.
-std::optional<double> decimal(std::string_view text, int figures_behind) {
-  std::int64_t figures = 0;
-  int count = 0;
-  bool point = false;
-  for (const char c : text) {
-    if (c == '.' && !point) {
-      point = true;
-      continue;
-    }
-    if (c < '0' || c > '9' || ++count > 15) return std::nullopt;
-    figures = figures * 10 + (c - '0');
-    if (point) ++figures_behind;
-  }
-  if (count == 0) return std::nullopt;
-  return static_cast<double>(figures) / std::pow(10.0, figures_behind);
-}
-
-// 0.05 or 5%.
-std::optional<double> part(std::string_view text) {
-  if (text.empty() || text.back() != '%') return decimal(text, 0);
-  text.remove_suffix(1);
-  return decimal(trimmed(text), 2);
-}
-
-std::optional<std::int64_t> whole(std::string_view text) {
-  if (text.empty() || text.size() > 12 || text.find_first_not_of("0123456789") != std::string_view::npos) {
-    return std::nullopt;
-  }
-  std::int64_t number = 0;
-  for (const char c : text) number = number * 10 + (c - '0');
-  return number;
-}
-
-int no_number(const char* option, const std::string& text, const char* takes) {
-  return fail_usage(std::string(option) + " takes " + takes + ", not \"" + on_one_line(text) + "\"");
-}
 
 // 95.03 %, rounded down so that what is not reached does not look reached.
 std::string percent(double part_of_one) {
@@ -74,23 +36,21 @@ std::string told(const SampleWish& wish, const Sample& sample) {
 }  // namespace
 
 int sample(const SampleWords& words, const Context& context) {
-  constexpr const char* of_one = "a part of one, as 0.05 or 5%";
-  constexpr const char* whole_number = "a whole number";
   SampleWish wish;
   const auto lot = whole(words.lot);
-  if (!lot) return no_number("--lot", words.lot, whole_number);
+  if (!lot) return no_number("--lot", words.lot, takes_a_whole_number);
   wish.lot = *lot;
   const auto share = part(words.share);
-  if (!share) return no_number("--share", words.share, of_one);
+  if (!share) return no_number("--share", words.share, takes_a_part);
   wish.share = *share;
   const auto confidence = part(words.confidence);
-  if (!confidence) return no_number("--confidence", words.confidence, of_one);
+  if (!confidence) return no_number("--confidence", words.confidence, takes_a_part);
   wish.confidence = *confidence;
   const auto sensitivity = part(words.sensitivity);
-  if (!sensitivity) return no_number("--sensitivity", words.sensitivity, of_one);
+  if (!sensitivity) return no_number("--sensitivity", words.sensitivity, takes_a_part);
   wish.sensitivity = *sensitivity;
   const auto pool = whole(words.pool);
-  if (!pool) return no_number("--pool", words.pool, whole_number);
+  if (!pool) return no_number("--pool", words.pool, takes_a_whole_number);
   wish.pool = *pool;
   const auto answer = sample_size(wish);
   if (!answer) return fail_usage("--" + answer.error().what);
