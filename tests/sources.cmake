@@ -25,6 +25,7 @@ core/known_parcel_test.cpp
 core/label_test.cpp
 core/logbook_test.cpp
 core/names_test.cpp
+core/draws_test.cpp
 core/due_test.cpp
 app/treatments_page_test.cpp
 published/growing_plans_test.cpp
@@ -51,6 +52,7 @@ shared/ids_test.cpp
 shared/parcel_test.cpp
 shared/text_test.cpp
 shared/units_test.cpp
+published/chances_test.cpp
 published/philox_test.cpp
 published/sampling_test.cpp
 faults/power_vfs.cpp
