@@ -14,7 +14,7 @@ struct CommandText {
   std::string_view name, use, what;
 };
 
-constexpr std::array<CommandText, 15> commands = {{
+constexpr auto commands = std::to_array<CommandText>({
     {"demo", "demo STORE [--on DATE]", "write an invented glasshouse's four seasons into a new store"},
     {"import", "import STORE FILE.csv [--device LETTER]",
      "take in a table: all of its rows, or none and every fault named"},
@@ -31,12 +31,15 @@ constexpr std::array<CommandText, 15> commands = {{
     {"trace", "trace STORE POT", "from a bad pot to all that it may have touched, the likeliest first"},
     {"sample", "sample --lot N --share P --confidence C [--sensitivity S] [--pool K]",
      "how many bulbs to test so that an infection would be found"},
+    {"outlook",
+     "outlook (STORE --clone NAME | --model FILE) [--seasons N] [--target N] [--paths N] [--seed N] [--save-model FILE]",
+     "what becomes of a clone: how many stand, how surely, and how likely it is lost"},
     {"check", "check STORE", "reckon everything anew and compare"},
     {"backup", "backup STORE FILE", "a verified copy of the book"},
     {"restore", "restore FILE STORE", "a new store from a backup"},
-}};
+});
 
-constexpr std::array<std::string_view, 6> later = {"yields", "outlook", "plan", "cost", "labels", "report"};
+constexpr auto later = std::to_array<std::string_view>({"yields", "plan", "cost", "labels", "report"});
 
 std::string help() {
   std::string text =
@@ -88,6 +91,10 @@ public:
   Words& positional(const char* name, std::string& into) {
     app_.add_option(name, into);
     needed_.push_back({name, &into});
+    return *this;
+  }
+  Words& optional_positional(const char* name, std::string& into) {
+    app_.add_option(name, into);
     return *this;
   }
   Words& option(const char* name, std::string& into) {
@@ -247,6 +254,22 @@ int run_command(const CommandText& command, const std::vector<std::string>& word
         .option("--pool", wish.pool);
     if (const auto code = reader.read(words, context.format)) return *code;
     return sample(wish, context);
+  }
+  if (command.name == "outlook") {
+    OutlookWords wish;
+    reader.optional_positional("STORE", wish.store)
+        .option("--clone", wish.clone)
+        .option("--model", wish.model)
+        .option("--seasons", wish.seasons)
+        .option("--target", wish.target)
+        .option("--paths", wish.paths)
+        .option("--seed", wish.seed)
+        .option("--save-model", wish.save_model);
+    if (const auto code = reader.read(words, context.format)) return *code;
+    if (wish.store.empty() == wish.model.empty()) return reader.fault("it takes either a STORE or --model FILE");
+    if (!wish.store.empty() && wish.clone.empty()) return reader.fault("--clone is missing");
+    if (wish.store.empty() && !wish.clone.empty()) return reader.fault("--clone goes with a STORE");
+    return outlook(wish, context);
   }
   if (command.name == "check") {
     CheckWish wish;

@@ -96,6 +96,12 @@ struct SampleWords {
 };
 int sample(const SampleWords& words, const Context& context);
 
+// As written; empty: as usual.
+struct OutlookWords {
+  std::string store, clone, model, seasons, target, paths, seed, save_model;
+};
+int outlook(const OutlookWords& words, const Context& context);
+
 // A book opened only to look at.
 Result<std::unique_ptr<Logbook>> open_to_look(const std::string& store, const Context& context);
 // A store for a command that may make it: what it made is taken away again unless keep() was called.

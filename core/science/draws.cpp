@@ -71,8 +71,11 @@ std::int64_t any_poisson(double mean, PhiloxStream& stream) {
 }  // namespace
 
 BinomialDraw::BinomialDraw(double chance)
-    : turned_(chance > 0.5), rarer_(std::clamp(turned_ ? 1 - chance : chance, 0.0, 0.5)), odds_(rarer_ / (1 - rarer_)) {
-  if (rarer_ > 0) none_ = powers(std::log1p(-rarer_));
+    : turned_(chance > 0.5),
+      rarer_(std::clamp(turned_ ? 1 - chance : chance, 0.0, 0.5)),
+      odds_(rarer_ / (1 - rarer_)),
+      log_none_(std::log1p(-rarer_)) {
+  if (rarer_ > 0) none_ = powers(log_none_);
 }
 
 std::int64_t BinomialDraw::operator()(std::int64_t n, PhiloxStream& stream) const {
@@ -80,7 +83,7 @@ std::int64_t BinomialDraw::operator()(std::int64_t n, PhiloxStream& stream) cons
   std::int64_t count = 0;
   if (rarer_ > 0) {
     count = static_cast<double>(n) * rarer_ <= largest_mean_by_inversion
-                ? invert_binomial(n, odds_, power(none_, std::log1p(-rarer_), n), stream)
+                ? invert_binomial(n, odds_, power(none_, log_none_, n), stream)
                 : large_binomial(n, rarer_, stream);
   }
   return turned_ ? n - count : count;

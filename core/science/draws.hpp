@@ -22,6 +22,7 @@ public:
 private:
   bool turned_;  // the rarer of the two outcomes is counted
   double rarer_, odds_;
+  double log_none_;           // of one
   std::vector<double> none_;  // the chance that none of n = 0, 1, ... is of the rarer sort
 };
 
