@@ -36,6 +36,7 @@ set(MOTHERBULB_CORE_SOURCES
   science/cost.cpp
   science/draws.cpp
   science/extinction.cpp
+  science/growth_classes.cpp
   science/growth_model.cpp
   science/growth_rate.cpp
   science/growth_records.cpp

@@ -16,7 +16,9 @@ faults/damaged_store_test.cpp
 faults/clock_test.cpp
 core/counting_test.cpp
 core/demo_test.cpp
+core/growth_model_test.cpp
 core/guard_test.cpp
+core/starting_values_test.cpp
 core/store_upgrade_test.cpp
 core/treatments_test.cpp
 core/file_names_test.cpp

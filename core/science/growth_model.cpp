@@ -1,0 +1,527 @@
+#include "core/science/growth_model.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <utility>
+
+#include "core/names.hpp"
+
+namespace motherbulb {
+namespace {
+
+constexpr double growth_weight = 8;  // bulbs that a prior weighs as much as: section 2 of the mathematics
+constexpr double offsets_weight = 8;
+constexpr double loss_weight = 20;
+constexpr double others_weight = 8;                    // at most, of other clones of the genus
+constexpr double ordinary_weight = 9, bad_weight = 1;  // one bad season in ten, with twice the losses: assumptions
+constexpr double usual_cut_dispersion = 8 * usual_dispersion;
+constexpr int most_rounds = 100;
+constexpr int most_fits = 60;
+constexpr double near_enough = 1e-9;  // of a bulb
+
+double sum(const std::vector<double>& numbers) {
+  return std::accumulate(numbers.begin(), numbers.end(), 0.0);
+}
+
+// ------------------------------------------------------------------------------------------------ what was counted
+
+// A filling as classes see it.
+struct ByClass {
+  std::vector<double> before, lost;  // bulbs that went in; of them, lost
+  std::vector<double> after;         // counted, less the offsets; sums to before less lost
+  bool sized_after = true;           // else nothing is known of the growth
+};
+
+// What became of the bulbs of each class, summed over fillings.
+struct Tally {
+  std::vector<double> bulbs, lost, offsets;
+  std::vector<double> offset_sizes;
+  std::vector<ByClass> fillings;
+  Square moved;                   // (to, from): bulbs
+  std::int64_t unsized_pots = 0;  // left out: nobody said what went in
+
+  double seen(std::size_t from) const {
+    double all = 0;
+    for (std::size_t to = 0; to < moved.size; ++to) all += moved.at(to, from);
+    return all;
+  }
+};
+
+// The prior means by class that shares are drawn from where a pot does not tell.
+struct Means {
+  std::vector<double> loss, offsets, offset_sizes;
+  Square growth;
+};
+
+std::vector<double> counts_by_class(const BulbsByGrade& bulbs, const std::vector<Grade>& grades) {
+  std::vector<double> counts(grades.size(), 0.0);
+  for (const auto& [grade, count] : bulbs) counts[class_of(grades, grade)] += static_cast<double>(count);
+  return counts;
+}
+
+bool has_unsized(const BulbsByGrade& bulbs) {
+  return bulbs.count(Grade{}) != 0;
+}
+
+// `amount` shared in proportion to stands * rate; in proportion to what stands where that would take more than stands.
+std::vector<double> shared_out(double amount, const std::vector<double>& stands, const std::vector<double>& rate,
+                               bool at_most_all) {
+  std::vector<double> parts(stands.size(), 0.0);
+  for (std::size_t j = 0; j < stands.size(); ++j) parts[j] = stands[j] * rate[j];
+  double all = sum(parts);
+  bool fits = all > 0;
+  for (std::size_t j = 0; fits && at_most_all && j < stands.size(); ++j) fits = amount * parts[j] <= stands[j] * all;
+  if (!fits) {
+    parts = stands;
+    all = sum(parts);
+  }
+  for (double& part : parts) part = all > 0 ? amount * part / all : 0;
+  return parts;
+}
+
+void add_to(std::vector<double>& sums, const std::vector<double>& parts) {
+  for (std::size_t i = 0; i < sums.size(); ++i) sums[i] += parts[i];
+}
+
+void take_in(const Filling& filling, const std::vector<Grade>& grades, const Means& means, Tally& tally) {
+  if (has_unsized(filling.before)) {
+    ++tally.unsized_pots;
+    return;
+  }
+  ByClass pot;
+  pot.before = counts_by_class(filling.before, grades);
+  pot.lost = counts_by_class(filling.lost, grades);
+  pot.after = counts_by_class(filling.after, grades);
+  pot.sized_after = !has_unsized(filling.after);
+  std::vector<double> stands = pot.before;
+  for (std::size_t j = 0; j < stands.size(); ++j) {
+    pot.lost[j] = std::min(pot.lost[j], stands[j]);
+    stands[j] -= pot.lost[j];
+  }
+  const double beyond = sum(pot.after) - sum(stands);
+  if (beyond < 0) add_to(pot.lost, shared_out(-beyond, stands, means.loss, true));
+  if (beyond > 0) {
+    add_to(tally.offsets, shared_out(beyond, pot.before, means.offsets, false));
+    double left = beyond;
+    for (std::size_t i = 0; i < pot.after.size(); ++i) {
+      const double taken = std::min(left, pot.after[i]);
+      pot.after[i] -= taken;
+      left -= taken;
+      if (pot.sized_after) tally.offset_sizes[i] += taken;
+    }
+  }
+  add_to(tally.bulbs, pot.before);
+  add_to(tally.lost, pot.lost);
+  tally.fillings.push_back(std::move(pot));
+}
+
+// How many bulbs of each class came to be of each: begins with the chances, and is brought to what went in and what
+// came out in turn.
+void fit(const ByClass& pot, const Square& growth, Square& moved) {
+  std::vector<std::size_t> from, to;
+  for (std::size_t j = 0; j < pot.before.size(); ++j) {
+    if (pot.before[j] - pot.lost[j] > near_enough) from.push_back(j);
+    if (pot.after[j] > near_enough) to.push_back(j);
+  }
+  if (from.empty() || to.empty()) return;
+  std::vector<double> cells(from.size() * to.size());
+  for (std::size_t b = 0; b < to.size(); ++b) {
+    for (std::size_t a = 0; a < from.size(); ++a) {
+      // Never 0: bulbs that the prior thinks impossible were counted.
+      cells[b * from.size() + a] = std::max(growth.at(to[b], from[a]), 1e-12);
+    }
+  }
+  const auto scale = [&cells](std::size_t begin, std::size_t step, std::size_t count, double wanted) {
+    double all = 0;
+    for (std::size_t i = 0; i < count; ++i) all += cells[begin + i * step];
+    for (std::size_t i = 0; i < count; ++i) cells[begin + i * step] *= wanted / all;
+    return std::abs(all - wanted);
+  };
+  double off = 1;
+  for (int round = 0; round < most_fits && off > near_enough; ++round) {
+    off = 0;
+    for (std::size_t b = 0; b < to.size(); ++b) scale(b * from.size(), 1, from.size(), pot.after[to[b]]);
+    for (std::size_t a = 0; a < from.size(); ++a) {
+      off += scale(a, from.size(), to.size(), pot.before[from[a]] - pot.lost[from[a]]);
+    }
+  }
+  for (std::size_t b = 0; b < to.size(); ++b) {
+    for (std::size_t a = 0; a < from.size(); ++a) moved.at(to[b], from[a]) += cells[b * from.size() + a];
+  }
+}
+
+Square updated(const Square& prior, const Square& moved) {
+  Square growth(prior.size);
+  for (std::size_t from = 0; from < prior.size; ++from) {
+    double seen = 0;
+    for (std::size_t to = 0; to < prior.size; ++to) seen += moved.at(to, from);
+    for (std::size_t to = 0; to < prior.size; ++to) {
+      growth.at(to, from) = (growth_weight * prior.at(to, from) + moved.at(to, from)) / (growth_weight + seen);
+    }
+  }
+  return growth;
+}
+
+Tally tally_of(const std::vector<const Filling*>& fillings, const std::vector<Grade>& grades, const Means& means) {
+  const std::size_t k = grades.size();
+  Tally tally;
+  tally.bulbs = tally.lost = tally.offsets = tally.offset_sizes = std::vector<double>(k, 0.0);
+  tally.moved = Square(k);
+  for (const Filling* filling : fillings) take_in(*filling, grades, means, tally);
+  Square growth = means.growth;
+  for (int round = 0; round < most_rounds; ++round) {
+    Square moved(k);
+    for (const ByClass& pot : tally.fillings) {
+      if (pot.sized_after) fit(pot, growth, moved);
+    }
+    double change = 0;
+    for (std::size_t cell = 0; cell < moved.cells.size(); ++cell) {
+      change = std::max(change, std::abs(moved.cells[cell] - tally.moved.cells[cell]));
+    }
+    tally.moved = std::move(moved);
+    growth = updated(means.growth, tally.moved);
+    if (change < 1e-6) break;
+  }
+  return tally;
+}
+
+// ------------------------------------------------------------------------------------------------ priors and estimates
+
+double pooled(double prior, double prior_weight, double counted, double of) {
+  return (prior_weight * prior + counted) / (prior_weight + of);
+}
+
+// As `pooled`, but what was counted weighs at most as much as `others_weight` bulbs.
+double shifted(double prior, double prior_weight, double counted, double of) {
+  if (of <= others_weight) return pooled(prior, prior_weight, counted, of);
+  return pooled(prior, prior_weight, counted * others_weight / of, others_weight);
+}
+
+Means means_of(const StartingValues& start, const std::vector<Grade>& grades) {
+  const std::size_t k = grades.size();
+  Means means;
+  means.growth = Square(k);
+  for (std::size_t from = 0; from < k; ++from) {
+    const std::vector<double> column = growth_from_start(start.growth, grades, from);
+    for (std::size_t to = 0; to < k; ++to) means.growth.at(to, from) = column[to];
+    const bool grown = middle_cm(grades, from) >= start.grown_from_cm.value;
+    means.loss.push_back(grown ? start.loss_grown.value : start.loss_young.value);
+    means.offsets.push_back(grown ? start.offsets.value : 0);
+  }
+  means.offset_sizes = sizes_around(start.bulblet_girth_cm.value, usual_size_spread, grades);
+  return means;
+}
+
+Means moved_by_others(const Means& start, const Tally& others) {
+  Means means = start;
+  const std::size_t k = start.loss.size();
+  const double sized = sum(others.offset_sizes);
+  for (std::size_t j = 0; j < k; ++j) {
+    means.loss[j] = shifted(start.loss[j], loss_weight, others.lost[j], others.bulbs[j]);
+    means.offsets[j] = shifted(start.offsets[j], offsets_weight, others.offsets[j], others.bulbs[j]);
+    means.offset_sizes[j] = shifted(start.offset_sizes[j], offsets_weight, others.offset_sizes[j], sized);
+    const double seen = others.seen(j);
+    for (std::size_t to = 0; to < k; ++to) {
+      means.growth.at(to, j) = shifted(start.growth.at(to, j), growth_weight, others.moved.at(to, j), seen);
+    }
+  }
+  return means;
+}
+
+struct Reckoned {
+  Tally own, others;
+  Means prior;  // moved by other clones
+};
+
+Reckoned reckon(const GrowthInput& input, const GrowthRecords& records) {
+  std::vector<const Filling*> own, others;
+  const std::string clone = folded_name(input.clone), genus = folded_name(input.start.genus);
+  for (const Filling& filling : records.fillings) {
+    if (folded_name(filling.genus) != genus) continue;
+    (folded_name(filling.clone) == clone ? own : others).push_back(&filling);
+  }
+  const Means start = means_of(input.start, input.grades);
+  Reckoned reckoned;
+  reckoned.others = tally_of(others, input.grades, start);
+  reckoned.prior = moved_by_others(start, reckoned.others);
+  reckoned.own = tally_of(own, input.grades, reckoned.prior);
+  return reckoned;
+}
+
+std::vector<ClassGrowth> classes_of(const GrowthInput& input, const Reckoned& reckoned) {
+  const StartingValues& start = input.start;
+  const Tally& own = reckoned.own;
+  const Means& prior = reckoned.prior;
+  const std::vector<double> stock = counts_by_class(input.stock, input.grades);
+  const Square growth = updated(prior.growth, own.moved);
+  std::vector<ClassGrowth> classes;
+  for (std::size_t j = 0; j < input.grades.size(); ++j) {
+    ClassGrowth one;
+    one.grade = input.grades[j];
+    one.name = name_of_class(one.grade);
+    one.saleable = std::max(0, one.grade.low_mm) >= std::lround(10 * start.saleable_from_cm.value);
+    one.bulbs = std::llround(stock[j]);
+    const bool grown = middle_cm(input.grades, j) >= start.grown_from_cm.value;
+    one.loss = {pooled(prior.loss[j], loss_weight, own.lost[j], own.bulbs[j]), prior.loss[j], own.bulbs[j],
+                reckoned.others.bulbs[j], grown ? start.loss_grown.source : start.loss_young.source};
+    one.offsets = {pooled(prior.offsets[j], offsets_weight, own.offsets[j], own.bulbs[j]), prior.offsets[j],
+                   own.bulbs[j], reckoned.others.bulbs[j],
+                   grown ? start.offsets.source : "assumption: none before the bulb is grown"};
+    for (std::size_t to = 0; to < growth.size; ++to) {
+      one.grows_to.push_back(growth.at(to, j));
+      one.grows_to_prior.push_back(prior.growth.at(to, j));
+    }
+    one.seen = own.seen(j);
+    one.seen_others = reckoned.others.seen(j);
+    classes.push_back(std::move(one));
+  }
+  return classes;
+}
+
+double from_records(const std::vector<ClassGrowth>& classes) {
+  double known = 0, bulbs = 0, known_evenly = 0;
+  for (const ClassGrowth& one : classes) {
+    const double share = one.seen / (one.seen + growth_weight);
+    known += static_cast<double>(one.bulbs) * share;
+    bulbs += static_cast<double>(one.bulbs);
+    known_evenly += share / static_cast<double>(classes.size());
+  }
+  return bulbs > 0 ? known / bulbs : known_evenly;
+}
+
+// ------------------------------------------------------------------------------------------------ the model
+
+// The chances of loss of an ordinary and a bad season, so that their mean over the years is `loss`.
+std::pair<double, double> loss_by_season(double loss) {
+  const double years = ordinary_weight + bad_weight;
+  const double ordinary = loss * years / (ordinary_weight + 2 * bad_weight);
+  if (2 * ordinary <= 1) return {ordinary, 2 * ordinary};
+  return {std::clamp((loss * years - bad_weight) / ordinary_weight, 0.0, 1.0), 1.0};
+}
+
+// By what the shares of each way of cutting are multiplied so that no class is cut more than once.
+double to_one(const std::vector<CutGives>& cuts, std::size_t from) {
+  double all = 0;
+  for (const CutGives& cut : cuts) all += cut.share_cut[from];
+  return all > 1 ? 1 / all : 1;
+}
+
+// The law of the model holds for each bulb of a class, of which a share p is cut; that of the yields for each mother.
+// What n bulbs give together varies as it should where p m² n / f = (p m)² n / dispersion.
+double dispersion_of(const GrowthInput& input, const std::vector<ClassGrowth>& classes) {
+  std::int64_t bulbs = 0;
+  for (const ClassGrowth& one : classes) bulbs += one.bulbs;
+  double cut_alike = 0, by_mother = 0;
+  const auto add = [&](double parents, double share, double mean, double dispersion) {
+    cut_alike += parents * share * share * mean * mean;
+    by_mother += parents * share * mean * mean / dispersion;
+  };
+  for (std::size_t j = 0; j < classes.size(); ++j) {
+    const double parents = bulbs > 0 ? static_cast<double>(classes[j].bulbs) : 1;
+    for (const CutGives& cut : input.cuts) {
+      add(parents, cut.share_cut[j] * to_one(input.cuts, j), cut.per_mother[j], cut.dispersion);
+    }
+  }
+  for (const GrowingPieces& pieces : input.pieces) {
+    add(static_cast<double>(pieces.count), 1, pieces.bulblets_each, pieces.dispersion);
+  }
+  if (!(cut_alike > 0) || !(by_mother > 0)) return usual_cut_dispersion;
+  return std::clamp(cut_alike / by_mother, 1e-6, 1e9);
+}
+
+void add_increase(const GrowthInput& input, const GrowthModel& made, Square& increase) {
+  const std::size_t first = made.has_sections ? 1 : 0, k = made.classes.size();
+  for (std::size_t j = 0; j < k; ++j) {
+    double kept = 1;
+    for (const CutGives& cut : input.cuts) {
+      const double share = cut.share_cut[j] * to_one(input.cuts, j);
+      kept -= share;
+      for (std::size_t i = 0; i < k; ++i) {
+        increase.at(first + i, first + j) += share * cut.per_mother[j] * cut.size_shares[i];
+      }
+    }
+    for (std::size_t i = 0; i < k; ++i) {
+      increase.at(first + i, first + j) += std::max(0.0, kept) * made.classes[j].offsets.value * made.offset_sizes[i];
+    }
+  }
+  double pieces = 0;
+  for (const GrowingPieces& one : input.pieces) pieces += static_cast<double>(one.count);
+  if (!made.has_sections) return;
+  for (const GrowingPieces& one : input.pieces) {
+    const double each = static_cast<double>(one.count) / pieces * one.bulblets_each;
+    for (std::size_t i = 0; i < k; ++i) increase.at(1 + i, 0) += each * one.size_shares[i];
+  }
+}
+
+ModelYear year_of(const GrowthInput& input, const GrowthModel& made, bool bad) {
+  const std::size_t first = made.has_sections ? 1 : 0, k = made.classes.size();
+  ModelYear year;
+  year.name = bad ? "bad" : "ordinary";
+  year.weight = bad ? bad_weight : ordinary_weight;
+  year.survival = Square(first + k);
+  year.increase = Square(first + k);
+  for (std::size_t j = 0; j < k; ++j) {
+    double cut = 0;
+    for (const CutGives& one : input.cuts) cut += one.share_cut[j] * to_one(input.cuts, j);
+    const auto [ordinary, hard] = loss_by_season(made.classes[j].loss.value);
+    const double alive = std::max(0.0, 1 - cut) * (1 - (bad ? hard : ordinary));
+    for (std::size_t i = 0; i < k; ++i) {
+      year.survival.at(first + i, first + j) = alive * made.classes[j].grows_to[i];
+    }
+  }
+  add_increase(input, made, year.increase);
+  return year;
+}
+
+// Beta(1, 19) of a bench's season, Beta(2, 2) of what it takes, moved by what the book has.
+BadEvent bad_event_of(const GrowthRecords& records) {
+  const auto events = static_cast<double>(records.bad_benches.size());
+  double shares = 0;
+  for (const BadBench& bench : records.bad_benches) shares += bench.share;
+  const double seasons = std::max(events, static_cast<double>(records.bench_seasons));
+  return {(1 + events) / (20 + seasons), std::clamp((2 + shares) / (4 + events), 0.0, 1.0)};
+}
+
+Model model_of(const GrowthInput& input, const GrowthRecords& records, const GrowthModel& made) {
+  Model model;
+  model.name = input.clone;
+  if (made.has_sections) {
+    model.classes.push_back({"sections", false});
+    std::int64_t pieces = 0;
+    for (const GrowingPieces& one : input.pieces) pieces += one.count;
+    model.start.push_back(pieces);
+  }
+  for (const ClassGrowth& one : made.classes) {
+    model.classes.push_back({one.name, one.saleable});
+    model.start.push_back(one.bulbs);
+  }
+  model.years = {year_of(input, made, false), year_of(input, made, true)};
+  model.law = IncreaseLaw::negbin;
+  model.dispersion = dispersion_of(input, made.classes);
+  const double standing = sum(input.places);
+  for (const double bulbs : input.places) {
+    if (bulbs > 0) model.places.push_back(bulbs / standing);
+  }
+  model.bad_event = bad_event_of(records);
+  return model;
+}
+
+// ------------------------------------------------------------------------------------------------ what is not recorded
+
+std::string percent(double share) {
+  return std::to_string(std::lround(100 * share)) + " %";
+}
+
+template <class Lacks>
+std::string names_where(const std::vector<ClassGrowth>& classes, Lacks lacks) {
+  std::string names;
+  for (const ClassGrowth& one : classes) {
+    if (lacks(one)) names += (names.empty() ? "" : ", ") + one.name;
+  }
+  return names;
+}
+
+void tell_of_classes(const GrowthInput& input, const std::vector<ClassGrowth>& classes,
+                     std::vector<std::string>& missing) {
+  const StartingValues& start = input.start;
+  const std::string growth = names_where(classes, [](const ClassGrowth& one) { return one.seen < 1; });
+  if (!growth.empty()) {
+    missing.push_back("No bulb of this clone was potted and counted again by size in the classes " + growth +
+                      ": they grow as published (" + start.growth.source + ").");
+  }
+  const std::string loss = names_where(classes, [](const ClassGrowth& one) { return one.loss.own < 1; });
+  if (!loss.empty()) {
+    missing.push_back("No losses of this clone can be reckoned from records in the classes " + loss + ": " +
+                      percent(start.loss_grown.value) + " of grown bulbs are lost in a season (" +
+                      start.loss_grown.source + ") and " + percent(start.loss_young.value) + " of young ones (" +
+                      start.loss_young.source + ").");
+  }
+  const std::string offsets =
+      names_where(classes, [&](const ClassGrowth& one) { return one.offsets.own < 1 && one.offsets.prior > 0; });
+  if (!offsets.empty()) {
+    missing.push_back("Natural daughters of this clone are not recorded in the classes " + offsets +
+                      ": they come as is usual for the genus (" + start.offsets.source + ").");
+  }
+}
+
+void tell_of_increase(const GrowthInput& input, const Reckoned& reckoned, std::vector<std::string>& missing) {
+  if (!(sum(reckoned.own.offset_sizes) > 0)) {
+    missing.push_back("The size of natural daughters is not recorded: they are as large as bulblets of a cut (" +
+                      input.start.bulblet_girth_cm.source + "; how they spread around it is an assumption).");
+  }
+  for (const CutGives& cut : input.cuts) {
+    if (!(sum(cut.share_cut) > 0) || cut.source.empty()) continue;
+    missing.push_back("What " + std::string(to_text(cut.method)) + " into " + std::to_string(cut.sections) +
+                      " gives: " + cut.source + ".");
+  }
+}
+
+void tell_of_bulbs(const GrowthInput& input, const Reckoned& reckoned, std::vector<std::string>& missing) {
+  if (const auto unsized = input.stock.find(Grade{}); unsized != input.stock.end() && unsized->second > 0) {
+    missing.push_back(std::to_string(unsized->second) + " bulbs were never sized: they count as " +
+                      name_of_class(input.grades.front()) + ", the smallest class.");
+  }
+  const std::int64_t pots = reckoned.own.unsized_pots + reckoned.others.unsized_pots;
+  if (pots > 0) {
+    missing.push_back(std::to_string(pots) + (pots == 1 ? " pot of this genus was" : " pots of this genus were") +
+                      " filled with bulbs that nobody sized, and tell nothing of growth and losses.");
+  }
+}
+
+void tell_of_seasons(const GrowthInput& input, const GrowthRecords& records, std::vector<std::string>& missing) {
+  missing.push_back(
+      "How seasons differ is not recorded: one in ten is a bad one, in which twice as many are lost (assumption).");
+  if (records.bench_seasons == 0) {
+    missing.push_back(
+        "No bench has had 6 or more pots: in one season of 20 a place loses much at once, half of what stands there "
+        "(assumption).");
+  }
+  if (input.places.empty()) {
+    missing.push_back("Where the bulbs stand is not recorded: they count as standing in one place.");
+  }
+}
+
+}  // namespace
+
+GrowthModel growth_model(const GrowthInput& input, const GrowthRecords& records) {
+  const Reckoned reckoned = reckon(input, records);
+  GrowthModel made;
+  made.classes = classes_of(input, reckoned);
+  const double sized = sum(reckoned.own.offset_sizes);
+  for (std::size_t i = 0; i < input.grades.size(); ++i) {
+    made.offset_sizes.push_back(
+        pooled(reckoned.prior.offset_sizes[i], offsets_weight, reckoned.own.offset_sizes[i], sized));
+  }
+  for (const GrowingPieces& one : input.pieces) made.has_sections = made.has_sections || one.count > 0;
+  made.model = model_of(input, records, made);
+  made.from_records = from_records(made.classes);
+  tell_of_classes(input, made.classes, made.missing);
+  tell_of_increase(input, reckoned, made.missing);
+  tell_of_bulbs(input, reckoned, made.missing);
+  tell_of_seasons(input, records, made.missing);
+  return made;
+}
+
+double bulblets_by_law(const StartingYield& yield, double sections, double girth_cm) {
+  const double power = counts_propagules(yield.method) ? 1.0 : usual_sections_power;
+  return yield.per_mother * std::pow(sections / yield.sections, power) *
+         std::pow(girth_cm / yield.girth_cm, usual_girth_power);
+}
+
+CutGives published_cut(const StartingValues& start, const StartingYield& yield, std::int32_t sections,
+                       const std::vector<Grade>& grades) {
+  CutGives cut;
+  cut.method = yield.method;
+  cut.sections = std::max(1, sections);
+  for (std::size_t j = 0; j < grades.size(); ++j) {
+    cut.per_mother.push_back(bulblets_by_law(yield, cut.sections, middle_cm(grades, j)));
+  }
+  cut.size_shares = sizes_around(start.bulblet_girth_cm.value, usual_size_spread, grades);
+  cut.share_cut.assign(grades.size(), 0.0);
+  cut.dispersion = cut.sections * usual_dispersion;
+  cut.source = "as published (" + yield.source + ")";
+  return cut;
+}
+
+}  // namespace motherbulb
