@@ -57,6 +57,7 @@ shared/units_test.cpp
 published/chances_test.cpp
 published/philox_test.cpp
 published/sampling_test.cpp
+published/two_ways_test.cpp
 faults/power_vfs.cpp
 faults/power_vfs_test.cpp
 )
