@@ -292,14 +292,6 @@ double from_records(const std::vector<ClassGrowth>& classes) {
 
 // ------------------------------------------------------------------------------------------------ the model
 
-// The chances of loss of an ordinary and a bad season, so that their mean over the years is `loss`.
-std::pair<double, double> loss_by_season(double loss) {
-  const double years = ordinary_weight + bad_weight;
-  const double ordinary = loss * years / (ordinary_weight + 2 * bad_weight);
-  if (2 * ordinary <= 1) return {ordinary, 2 * ordinary};
-  return {std::clamp((loss * years - bad_weight) / ordinary_weight, 0.0, 1.0), 1.0};
-}
-
 // By what the shares of each way of cutting are multiplied so that no class is cut more than once.
 double to_one(const std::vector<CutGives>& cuts, std::size_t from) {
   double all = 0;
@@ -484,6 +476,13 @@ void tell_of_seasons(const GrowthInput& input, const GrowthRecords& records, std
 
 }  // namespace
 
+std::pair<double, double> loss_by_season(double loss) {
+  const double years = ordinary_weight + bad_weight;
+  const double ordinary = loss * years / (ordinary_weight + 2 * bad_weight);
+  if (2 * ordinary <= 1) return {ordinary, 2 * ordinary};
+  return {std::clamp((loss * years - bad_weight) / ordinary_weight, 0.0, 1.0), 1.0};
+}
+
 GrowthModel growth_model(const GrowthInput& input, const GrowthRecords& records) {
   const Reckoned reckoned = reckon(input, records);
   GrowthModel made;
@@ -496,6 +495,7 @@ GrowthModel growth_model(const GrowthInput& input, const GrowthRecords& records)
   for (const GrowingPieces& one : input.pieces) made.has_sections = made.has_sections || one.count > 0;
   made.model = model_of(input, records, made);
   made.from_records = from_records(made.classes);
+  made.missing = input.assumed;
   tell_of_classes(input, made.classes, made.missing);
   tell_of_increase(input, reckoned, made.missing);
   tell_of_bulbs(input, reckoned, made.missing);
@@ -509,6 +509,13 @@ double bulblets_by_law(const StartingYield& yield, double sections, double girth
          std::pow(girth_cm / yield.girth_cm, usual_girth_power);
 }
 
+double bulblet_girth_by_law(const StartingValues& start, const StartingYield& yield, double sections) {
+  // Propagules are as large as they are published; sections share the mother out.
+  if (counts_propagules(yield.method)) return start.bulblet_girth_cm.value;
+  constexpr double usual_sections = 8;
+  return start.bulblet_girth_cm.value * std::pow(sections / usual_sections, -usual_sections_power / 3);
+}
+
 CutGives published_cut(const StartingValues& start, const StartingYield& yield, std::int32_t sections,
                        const std::vector<Grade>& grades) {
   CutGives cut;
@@ -517,7 +524,7 @@ CutGives published_cut(const StartingValues& start, const StartingYield& yield, 
   for (std::size_t j = 0; j < grades.size(); ++j) {
     cut.per_mother.push_back(bulblets_by_law(yield, cut.sections, middle_cm(grades, j)));
   }
-  cut.size_shares = sizes_around(start.bulblet_girth_cm.value, usual_size_spread, grades);
+  cut.size_shares = sizes_around(bulblet_girth_by_law(start, yield, cut.sections), usual_size_spread, grades);
   cut.share_cut.assign(grades.size(), 0.0);
   cut.dispersion = cut.sections * usual_dispersion;
   cut.source = "as published (" + yield.source + ")";

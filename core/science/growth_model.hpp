@@ -17,6 +17,7 @@
 
 #include <cstdint>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "core/science/growth_classes.hpp"
@@ -53,7 +54,9 @@ struct GrowthInput {
   BulbsByGrade stock;         // whole bulbs of the clone now, by any grades
   std::vector<GrowingPieces> pieces;
   std::vector<CutGives> cuts;
-  std::vector<double> places;  // bulbs by bench; empty: not known
+  std::vector<double> places;  // bulbs and pieces by bench; empty: not known
+  // What was assumed in making this, in plain sentences: they stand first in `missing`.
+  std::vector<std::string> assumed;
 };
 
 // A number, what it would be without records of the clone, and by how many bulbs it was moved.
@@ -88,10 +91,16 @@ struct GrowthModel {
   double from_records = 0;  // 0 to 1: mean of n / (n + 8) over the clone's bulbs, n bulbs counted in their class
 };
 
+// The chances of loss of an ordinary and of a bad season, the model's years, so that their mean is `loss`.
+std::pair<double, double> loss_by_season(double loss);
+
 GrowthModel growth_model(const GrowthInput& input, const GrowthRecords& records);
 
 // Bulblets of a mother of that girth, by the law of section 1: exp(u) (k/8)^b (c/26)^d.
 double bulblets_by_law(const StartingYield& yield, double sections, double girth_cm);
+// The median girth of bulblets, cm: the mass that leaves a mother is shared, so the girth falls by the cube root of
+// their number (section 1, r = 1).
+double bulblet_girth_by_law(const StartingValues& start, const StartingYield& yield, double sections);
 // The way of cutting as it is published, for every class of mother; nothing is cut yet. Bulblets are spread around the
 // genus's bulblet with `usual_size_spread`.
 CutGives published_cut(const StartingValues& start, const StartingYield& yield, std::int32_t sections,

@@ -69,7 +69,8 @@ PathMaker::PathMaker(const Model& model, const Policy& policy)
       }
       for (std::size_t to = 0; to < model.size(); ++to) {
         if (act.increase[year][to] > 0) {
-          column.increase.push_back({to, IncreaseDraw(act.increase[year][to], model.law, model.dispersion)});
+          column.increase.push_back(
+              {to, IncreaseDraw(act.increase[year][to], model.law, act.dispersion.value_or(model.dispersion))});
         }
       }
       columns_[year].push_back(std::move(column));

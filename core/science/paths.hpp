@@ -22,6 +22,7 @@ struct BulbAct {
   std::size_t from = 0;                       // its class
   std::vector<std::vector<double>> survival;  // [year][class]
   std::vector<std::vector<double>> increase;  // [year][class]
+  std::optional<double> dispersion;           // of its increase; none: the model's
 };
 
 // Which share of each class's bulbs gets which act, season by season; the last season's shares go on.
