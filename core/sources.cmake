@@ -33,6 +33,7 @@ set(MOTHERBULB_CORE_SOURCES
   science/book_facts.cpp
   science/book_model.cpp
   science/bulblet_sizes.cpp
+  science/class_blocks.cpp
   science/cost.cpp
   science/draws.cpp
   science/extinction.cpp
@@ -44,10 +45,12 @@ set(MOTHERBULB_CORE_SOURCES
   science/model_file.cpp
   science/outlook.cpp
   science/paths.cpp
+  science/perron.cpp
   science/plan.cpp
   science/plan_file.cpp
   science/plan_solver.cpp
   science/season_plan.cpp
+  science/second_modulus.cpp
   science/starting_values.cpp
   science/stochastic_growth.cpp
   science/two_ways.cpp

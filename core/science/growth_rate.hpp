@@ -20,7 +20,8 @@ struct GrowthRate {
   double rate = 0;
   double rate_all = 0;
   // What the reached part tends to; sums to 1. Where several blocks share the rate: what A^t makes, for great t, of one
-  // bulb in each class of the start (of a periodic block: on the average of a period). Then A times it is rate times it.
+  // bulb in each class of the start (of a periodic block: on the average of a period). Then A times it is rate times
+  // it.
   std::optional<std::vector<double>> stable;
   // What one bulb of each class is worth to the stock in the long run, 1 in the first class where it is not 0. Where
   // several blocks share the rate: its share in the total of the reached classes for great t.
@@ -37,8 +38,8 @@ struct GrowthRate {
 
 // Takes any square matrix of finite numbers of 0 or more, and for each class whether the start has bulbs in it. A start
 // without bulbs reaches nothing: rate 0. Rates that differ by less than 32 last places are one.
-// Thirty classes in one block take some hundredths of a second; a block above 48 classes takes its second eigenvalue, and
-// that only, from doubles.
+// Thirty classes in one block take some hundredths of a second; a block above 48 classes takes its second eigenvalue,
+// and that only, from doubles.
 GrowthRate growth_rate(const Square& matrix, const std::vector<bool>& starts_in);
 
 // `rate` alone, in doubles, for whoever asks often: within 1e-13 of it.

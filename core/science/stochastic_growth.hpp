@@ -1,8 +1,8 @@
 // The growth of a stock whose years are drawn by chance: what good and bad years in turn make of it in the long run,
 // which is less than their mean promises.
 //
-// Tuljapurkar, "Population dynamics in variable environments" (1990): the growth of the logarithm of the total along one
-// long product of drawn matrices, made 1 again after each. Its error from the means of batches of successive years.
+// Tuljapurkar, "Population dynamics in variable environments" (1990): the growth of the logarithm of the total along
+// one long product of drawn matrices, made 1 again after each. Its error from the means of batches of successive years.
 #pragma once
 
 #include <cstddef>
