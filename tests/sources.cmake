@@ -17,6 +17,7 @@ faults/clock_test.cpp
 core/counting_test.cpp
 core/demo_test.cpp
 core/growth_model_test.cpp
+core/growth_records_test.cpp
 core/guard_test.cpp
 core/starting_values_test.cpp
 core/store_upgrade_test.cpp
@@ -26,6 +27,7 @@ core/hot_water_test.cpp
 core/known_parcel_test.cpp
 core/label_test.cpp
 core/logbook_test.cpp
+core/model_file_test.cpp
 core/names_test.cpp
 core/draws_test.cpp
 core/due_test.cpp

@@ -451,8 +451,10 @@ void tell_of_increase(const GrowthInput& input, const Reckoned& reckoned, std::v
 
 void tell_of_bulbs(const GrowthInput& input, const Reckoned& reckoned, std::vector<std::string>& missing) {
   if (const auto unsized = input.stock.find(Grade{}); unsized != input.stock.end() && unsized->second > 0) {
-    missing.push_back(std::to_string(unsized->second) + " bulbs were never sized: they count as " +
-                      name_of_class(input.grades.front()) + ", the smallest class.");
+    missing.push_back(
+        std::to_string(unsized->second) +
+        (unsized->second == 1 ? " bulb was never sized: it counts as " : " bulbs were never sized: they count as ") +
+        name_of_class(input.grades.front()) + ", the smallest class.");
   }
   const std::int64_t pots = reckoned.own.unsized_pots + reckoned.others.unsized_pots;
   if (pots > 0) {

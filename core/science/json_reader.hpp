@@ -2,13 +2,14 @@
 //
 // The first fault ends the reading and is kept as one line "FILE: field: what, and what would mend it". After it every
 // further question is answered with an empty value, so that a reader is written straight down and asks once at its end.
-// Unknown fields are faults: they would be lost in silence. Include in *_file.cpp only.
+// Unknown fields, and fields that stand twice, are faults: they would be lost in silence. Include in *_file.cpp only.
 #pragma once
 
 #include <cmath>
 #include <cstdint>
 #include <nlohmann/json.hpp>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -26,8 +27,17 @@ public:
 
   // The whole file; null after a fault.
   Json parse(std::string_view text) {
+    std::vector<std::set<std::string>> open;  // the fields of the objects around, outermost first
+    const auto watch = [&](int, Json::parse_event_t event, Json& value) {
+      if (event == Json::parse_event_t::object_start) open.emplace_back();
+      if (event == Json::parse_event_t::object_end) open.pop_back();
+      if (event == Json::parse_event_t::key && !open.back().insert(value.get<std::string>()).second) {
+        fault(value.get<std::string>(), "stands twice in one object; write it once");
+      }
+      return true;
+    };
     try {
-      return Json::parse(text);
+      return Json::parse(text, watch);
     } catch (const Json::exception& wrong) {
       const std::string what = wrong.what();
       // The library's own name and number of the fault say nothing to a person.
@@ -42,7 +52,10 @@ public:
   Error error() const { return refusal(*fault_); }
 
   void fault(const std::string& where, const std::string& what) {
-    if (!fault_) fault_ = file_ + ": " + (where.empty() ? "" : where + ": ") + what;
+    if (fault_) return;
+    fault_ = file_ + ": " + (where.empty() ? "" : where + ": ") + what;
+    // A name in the file may hold a line's end.
+    for (char& one : *fault_) one = static_cast<unsigned char>(one) < 0x20 ? ' ' : one;
   }
 
   // An object with no other fields than those.
