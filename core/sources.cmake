@@ -48,6 +48,7 @@ set(MOTHERBULB_CORE_SOURCES
   science/perron.cpp
   science/plan.cpp
   science/plan_file.cpp
+  science/plan_programme.cpp
   science/plan_solver.cpp
   science/season_plan.cpp
   science/second_modulus.cpp

@@ -1,0 +1,643 @@
+#include "core/science/plan_solver.hpp"
+
+#include <glpk.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <memory>
+#include <queue>
+
+#include "core/science/plan_programme.hpp"
+
+namespace motherbulb {
+namespace {
+
+constexpr double infinite = std::numeric_limits<double>::infinity();
+constexpr double near_whole = 1e-6;        // bulbs
+constexpr double same_goal = 4e-10;        // part of a goal by which ties may fall short of it
+constexpr double worth_searching = 2e-10;  // part of a goal that a better plan must win
+constexpr double target_margin = 5e-9;     // so that a target which is just met is not missed by a last bit
+constexpr double target_rounding = 1e-9;
+constexpr double gap_that_will_do = 0.01;  // beyond it the search ends when its work is done; above it, it goes on
+constexpr int steps_between_questions = 500;
+
+enum class State { solved, infeasible, cut_off, stopped, broken };
+
+struct Basis {
+  std::vector<unsigned char> rows, columns;
+};
+
+// A linear programme in GLPK's hands, made least; and the basis it stands at.
+class Simplex {
+public:
+  Simplex(const PlanProgramme& programme, const std::function<bool(double)>& go_on)
+      : programme_(programme), go_on_(go_on), problem_(glp_create_prob()) {
+    glp_term_out(GLP_OFF);
+    glp_set_obj_dir(problem_.get(), GLP_MIN);
+    if (!programme.columns.empty()) glp_add_cols(problem_.get(), static_cast<int>(programme.columns.size()));
+    for (std::size_t j = 0; j < programme.columns.size(); ++j) set_bounds(j, 0, infinite);
+    for (const PlanRow& row : programme.rows) add_row(row);
+    tolerance_ = std::min(1e-6, 1e-9 * std::max(1.0, programme.most_bulbs / 1e3));
+  }
+
+  void add_row(const PlanRow& row) {
+    const int i = glp_add_rows(problem_.get(), 1);
+    const int type = row.kind == PlanRow::Kind::balance ? GLP_FX : row.kind == PlanRow::Kind::at_most ? GLP_UP : GLP_LO;
+    glp_set_row_bnds(problem_.get(), i, type, row.bound, row.bound);
+    std::vector<int> index(1, 0);
+    std::vector<double> number(1, 0.0);
+    for (const auto& [column, cell] : row.cells) {
+      index.push_back(static_cast<int>(column) + 1);
+      number.push_back(cell);
+    }
+    glp_set_mat_row(problem_.get(), i, static_cast<int>(row.cells.size()), index.data(), number.data());
+    glp_set_row_stat(problem_.get(), i, GLP_BS);
+  }
+
+  void set_cost(const PlanCost& cost) {
+    for (std::size_t j = 0; j < cost.cells.size(); ++j) {
+      glp_set_obj_coef(problem_.get(), static_cast<int>(j) + 1, cost.cells[j]);
+    }
+  }
+  void set_bounds(std::size_t column, double low, double high) {
+    const int type = high == infinite ? GLP_LO : (low == high ? GLP_FX : GLP_DB);
+    glp_set_col_bnds(problem_.get(), static_cast<int>(column) + 1, type, low, high);
+  }
+
+  // Stands at the best acts there would be without limits: one act of each class and season, found backwards from the
+  // last (Bellman 1957). No cost can fall from there, so the dual simplex has only to bring back what passes a limit.
+  void stand_at_best_policy(const PlanCost& cost) {
+    std::vector<std::vector<std::pair<std::size_t, double>>> gives(programme_.columns.size());
+    for (std::size_t i = 0; i < programme_.balances; ++i) {
+      for (const auto& [column, cell] : programme_.rows[i].cells) {
+        if (cell < 0) gives[column].push_back({i, -cell});
+      }
+    }
+    for (std::size_t j = 0; j < gives.size(); ++j) glp_set_col_stat(problem_.get(), static_cast<int>(j) + 1, GLP_NL);
+    std::vector<double> value(programme_.balances, 0.0);
+    for (std::size_t i = programme_.balances; i-- > 0;) {
+      std::size_t best = no_act;
+      for (const std::size_t j : programme_.of_balance[i]) {
+        double sum = cost.cells[j];
+        for (const auto& [row, mean] : gives[j]) sum += mean * value[row];
+        if (best == no_act || sum < value[i]) {
+          value[i] = sum;
+          best = j;
+        }
+      }
+      glp_set_row_stat(problem_.get(), static_cast<int>(i) + 1, best == no_act ? GLP_BS : GLP_NS);
+      if (best != no_act) glp_set_col_stat(problem_.get(), static_cast<int>(best) + 1, GLP_BS);
+    }
+    for (std::size_t i = programme_.balances; i < row_count(); ++i) {
+      glp_set_row_stat(problem_.get(), static_cast<int>(i) + 1, GLP_BS);
+    }
+  }
+
+  Basis basis() const {
+    Basis found;
+    for (std::size_t i = 1; i <= row_count(); ++i) {
+      found.rows.push_back(static_cast<unsigned char>(glp_get_row_stat(problem_.get(), static_cast<int>(i))));
+    }
+    for (std::size_t j = 1; j <= programme_.columns.size(); ++j) {
+      found.columns.push_back(static_cast<unsigned char>(glp_get_col_stat(problem_.get(), static_cast<int>(j))));
+    }
+    return found;
+  }
+  void stand_at(const Basis& basis) {
+    for (std::size_t i = 0; i < basis.rows.size(); ++i) {
+      glp_set_row_stat(problem_.get(), static_cast<int>(i) + 1, basis.rows[i]);
+    }
+    for (std::size_t j = 0; j < basis.columns.size(); ++j) {
+      glp_set_col_stat(problem_.get(), static_cast<int>(j) + 1, basis.columns[j]);
+    }
+  }
+
+  // From where it stands. `cut_off`: it is known to cost that much or more, and was not followed further.
+  State solve(bool dual, double cut_off = infinite) {
+    ++solved_;
+    const State first = steps(dual, cut_off);
+    if (first != State::broken) return first;
+    glp_std_basis(problem_.get());
+    const State second = steps(false, infinite);
+    if (second != State::broken) return second;
+    glp_adv_basis(problem_.get(), 0);
+    return steps(true, infinite);
+  }
+
+  double cost() const { return glp_get_obj_val(problem_.get()); }
+  std::vector<double> units() const {
+    std::vector<double> found;
+    for (std::size_t j = 1; j <= programme_.columns.size(); ++j) {
+      found.push_back(glp_get_col_prim(problem_.get(), static_cast<int>(j)));
+    }
+    return found;
+  }
+  double unit_of(std::size_t column) const { return glp_get_col_prim(problem_.get(), static_cast<int>(column) + 1); }
+  std::size_t solved() const { return solved_; }
+  const PlanProgramme& programme() const { return programme_; }
+
+private:
+  std::size_t row_count() const { return static_cast<std::size_t>(glp_get_num_rows(problem_.get())); }
+
+  State steps(bool dual, double cut_off) {
+    glp_smcp how;
+    glp_init_smcp(&how);
+    how.msg_lev = GLP_MSG_OFF;
+    how.meth = dual ? GLP_DUALP : GLP_PRIMAL;
+    how.tol_bnd = tolerance_;
+    how.tol_dj = 1e-9;
+    how.it_lim = steps_between_questions;
+    if (cut_off < infinite) how.obj_ul = cut_off;
+    for (int round = 0; round < 10'000; ++round) {
+      const int code = glp_simplex(problem_.get(), &how);
+      if (code == GLP_EOBJUL) return State::cut_off;
+      if (code != 0 && code != GLP_EITLIM) return State::broken;
+      if (code == 0) {
+        const int status = glp_get_status(problem_.get());
+        if (status == GLP_OPT) return State::solved;
+        return status == GLP_NOFEAS || glp_get_prim_stat(problem_.get()) == GLP_NOFEAS ? State::infeasible
+                                                                                       : State::broken;
+      }
+      if (go_on_ && !go_on_(0.2)) return State::stopped;
+    }
+    return State::broken;
+  }
+
+  struct Delete {
+    void operator()(glp_prob* problem) const { glp_delete_prob(problem); }
+  };
+  const PlanProgramme& programme_;
+  const std::function<bool(double)>& go_on_;
+  std::unique_ptr<glp_prob, Delete> problem_;
+  double tolerance_ = 1e-9;
+  std::size_t solved_ = 0;
+};
+
+struct Solution {
+  std::vector<double> units;
+  double cost = infinite;
+  Basis basis;
+  bool found() const { return cost < infinite; }
+};
+
+struct Found {
+  State state = State::broken;
+  Solution best;
+  double bound = -infinite;  // nothing costs less
+  bool proven = false;
+};
+
+// How long to search.
+struct Effort {
+  double enough = -infinite;  // a cost that ends the search when it is reached
+  std::size_t solves = 0;     // of linear programmes while the gap will do
+  std::size_t at_most = 0;    // in any case
+  double of_use = infinite;   // what costs more is not looked for
+};
+
+// Branch and bound over the whole columns (Land & Doig 1960), the best bound first; branches on the column whose
+// parting moves the bound most (pseudo-costs, begun by trying: Achterberg, Koch & Martin 2005).
+class Search {
+public:
+  Search(Simplex& simplex, const std::function<bool(double)>& go_on, Effort effort)
+      : simplex_(simplex), go_on_(go_on), effort_(effort), begun_at_(simplex.solved()) {
+    const auto& columns = simplex.programme().columns;
+    for (std::size_t j = 0; j < columns.size() && columns[j].season == 1; ++j) {
+      if (!columns[j].lacking) whole_.push_back(j);
+    }
+    gains_.resize(whole_.size());
+  }
+
+  // From a basis that `solve(dual)` can begin with. `known` is a solution that holds already.
+  Found run(bool dual, Solution known = {}) {
+    best_ = std::move(known);
+    Node root;
+    for (const std::size_t j : whole_) root.bounds.push_back({0, simplex_.programme().columns[j].most});
+    take(root.bounds);
+    const State state = simplex_.solve(dual);
+    if (state != State::solved) return {state, best_, -infinite, false};
+    note(root);
+    const double relaxed = root.bound;
+    if (relaxed > effort_.of_use) return {State::infeasible, best_, relaxed, true};
+    if (!consider(root)) {
+      dive(root);
+      open_.push(std::move(root));
+      branch_all();
+    }
+    take_whole_bounds();
+    double bound = open_.empty() ? best_.cost : std::min(best_.cost, open_.top().bound);
+    if (lost_ < infinite) bound = std::min(bound, lost_);
+    if (!best_.found() && open_.empty() && !stopped_ && !broken_) return {State::infeasible, best_, bound, true};
+    const bool proven = best_.found() && bound >= cut_off();
+    const State ended = best_.found() ? State::solved : (stopped_ ? State::stopped : State::broken);
+    return {ended, best_, std::max(relaxed, std::min(bound, best_.cost)), proven};
+  }
+  bool stopped() const { return stopped_; }
+
+private:
+  struct Bounds {
+    double low, high;
+  };
+  struct Node {
+    std::vector<Bounds> bounds;  // of the whole columns
+    std::vector<double> values;  // of them, in the relaxation
+    std::shared_ptr<const Basis> basis;
+    double bound = -infinite;
+    std::size_t born = 0;
+  };
+  struct Later {
+    bool operator()(const Node& a, const Node& b) const {
+      return a.bound != b.bound ? a.bound > b.bound : a.born > b.born;
+    }
+  };
+  // What a step of one whole bulb cost, on either side.
+  struct Gains {
+    double sum[2] = {0, 0};
+    int tries[2] = {0, 0};
+  };
+  struct Children {
+    std::optional<Node> side[2];
+    double gain[2] = {0, 0};
+  };
+
+  void take(const std::vector<Bounds>& bounds) {
+    for (std::size_t i = 0; i < whole_.size(); ++i) simplex_.set_bounds(whole_[i], bounds[i].low, bounds[i].high);
+  }
+  void take_whole_bounds() {
+    for (const std::size_t j : whole_) simplex_.set_bounds(j, 0, simplex_.programme().columns[j].most);
+  }
+
+  void note(Node& node) {
+    node.values.clear();
+    for (const std::size_t j : whole_) node.values.push_back(simplex_.unit_of(j));
+    node.basis = std::make_shared<const Basis>(simplex_.basis());
+    node.bound = std::max(node.bound, simplex_.cost());
+    node.born = ++born_;
+  }
+
+  static double off_whole(double value) { return std::fabs(value - std::round(value)); }
+  double cut_off() const {
+    return best_.found() ? best_.cost - worth_searching * std::fabs(best_.cost) - 1e-13 : effort_.of_use;
+  }
+
+  // True where the node's relaxation is whole, and so all there is to it. The simplex stands at it.
+  bool consider(const Node& node) {
+    for (const double value : node.values) {
+      if (off_whole(value) > near_whole) return false;
+    }
+    std::vector<Bounds> exact;
+    for (const double value : node.values) exact.push_back({std::round(value), std::round(value)});
+    take(exact);
+    const State state = simplex_.solve(true);
+    if (state == State::stopped) stopped_ = true;
+    if (state == State::solved) keep();
+    if (state != State::solved) lost_ = std::min(lost_, node.bound);
+    return true;
+  }
+  void keep() {
+    if (simplex_.cost() < best_.cost) best_ = {simplex_.units(), simplex_.cost(), simplex_.basis()};
+  }
+
+  // Rounds one column after the other, the nearest to a whole number first, and solves anew.
+  void dive(const Node& from) {
+    Node node = from;
+    simplex_.stand_at(*from.basis);
+    for (std::size_t round = 0; round < 4 * whole_.size() + 8; ++round) {
+      if (!ask()) return;
+      std::size_t nearest = whole_.size();
+      for (std::size_t i = 0; i < whole_.size(); ++i) {
+        const double off = off_whole(node.values[i]);
+        if (off > near_whole && (nearest == whole_.size() || off < off_whole(node.values[nearest]))) nearest = i;
+      }
+      if (nearest == whole_.size()) {
+        consider(node);
+        return;
+      }
+      const double value = node.values[nearest];
+      const Bounds before = node.bounds[nearest];
+      const bool up_first = std::round(value) > value;
+      State state = State::infeasible;
+      for (const bool up : {up_first, !up_first}) {
+        node.bounds[nearest] = up ? Bounds{std::ceil(value), before.high} : Bounds{before.low, std::floor(value)};
+        take(node.bounds);
+        state = simplex_.solve(true);
+        if (state != State::infeasible) break;
+      }
+      if (state == State::stopped) stopped_ = true;
+      if (state != State::solved) return;
+      node.values.clear();
+      for (const std::size_t j : whole_) node.values.push_back(simplex_.unit_of(j));
+      node.bound = simplex_.cost();
+    }
+  }
+
+  bool ask() {
+    if (!stopped_ && go_on_ && !go_on_(0.3)) stopped_ = true;
+    return !stopped_;
+  }
+
+  bool search_on() {
+    if (open_.empty() || best_.cost <= effort_.enough || !ask()) return false;
+    const std::size_t solves = simplex_.solved() - begun_at_;
+    if (solves > effort_.at_most) return false;
+    const bool will_do = best_.found() && best_.cost - open_.top().bound <= gap_that_will_do * std::fabs(best_.cost);
+    return !will_do || solves <= effort_.solves;
+  }
+
+  void branch_all() {
+    std::size_t branched = 0;
+    while (search_on()) {
+      if (open_.top().bound >= cut_off()) return;
+      const Node node = open_.top();
+      open_.pop();
+      // A dive now and then: often while nothing is found.
+      if (++branched % (best_.found() ? 64 : 8) == 0) dive(node);
+      branch(node);
+    }
+  }
+
+  void branch(const Node& node) {
+    std::size_t chosen = whole_.size();
+    double best_score = -1;
+    std::optional<Children> tried, chosen_children;
+    int trials = 0;
+    for (std::size_t i = 0; i < whole_.size(); ++i) {
+      const double off = off_whole(node.values[i]);
+      if (off <= near_whole) continue;
+      const Gains& gains = gains_[i];
+      const double part = node.values[i] - std::floor(node.values[i]);
+      double expected[2] = {gains.sum[0] / std::max(1, gains.tries[0]) * part,
+                            gains.sum[1] / std::max(1, gains.tries[1]) * (1 - part)};
+      tried.reset();
+      if ((gains.tries[0] < 2 || gains.tries[1] < 2) && trials < 10) {
+        ++trials;
+        tried = children_of(node, i);
+        if (stopped_) return drop(node);
+        for (int side = 0; side < 2; ++side) expected[side] = tried->gain[side];
+      }
+      const double score = std::max(expected[0], 1e-12) * std::max(expected[1], 1e-12);
+      if (score > best_score) {
+        best_score = score;
+        chosen = i;
+        chosen_children = tried;
+      }
+    }
+    if (chosen == whole_.size()) return drop(node);
+    if (!chosen_children) chosen_children = children_of(node, chosen);
+    if (stopped_) return drop(node);
+    for (std::optional<Node>& child : chosen_children->side) {
+      if (child && child->bound < cut_off()) open_.push(std::move(*child));
+    }
+  }
+  void drop(const Node& node) { lost_ = std::min(lost_, node.bound); }
+
+  Children children_of(const Node& node, std::size_t i) {
+    Children children;
+    const double value = node.values[i];
+    for (int side = 0; side < 2 && !stopped_; ++side) {
+      Node child;
+      child.bounds = node.bounds;
+      child.bound = node.bound;
+      (side == 0 ? child.bounds[i].high : child.bounds[i].low) = side == 0 ? std::floor(value) : std::ceil(value);
+      simplex_.stand_at(*node.basis);
+      take(child.bounds);
+      const State state = simplex_.solve(true, cut_off());
+      const double step = side == 0 ? value - std::floor(value) : std::ceil(value) - value;
+      children.gain[side] = best_.found() ? best_.cost - node.bound : std::fabs(node.bound);
+      if (state == State::stopped) stopped_ = true;
+      if (state == State::broken) {
+        broken_ = true;
+        drop(node);
+      }
+      if (state != State::solved) continue;
+      note(child);
+      children.gain[side] = child.bound - node.bound;
+      gains_[i].sum[side] += children.gain[side] / step;
+      ++gains_[i].tries[side];
+      if (!consider(child)) children.side[side] = std::move(child);
+    }
+    return children;
+  }
+
+  Simplex& simplex_;
+  const std::function<bool(double)>& go_on_;
+  Effort effort_;
+  std::size_t begun_at_;
+  std::vector<std::size_t> whole_;  // columns
+  std::vector<Gains> gains_;
+  std::priority_queue<Node, std::vector<Node>, Later> open_;
+  Solution best_;
+  double lost_ = infinite;  // the least bound of a node that could not be followed
+  std::size_t born_ = 0;
+  bool stopped_ = false, broken_ = false;
+};
+
+class Planner {
+public:
+  Planner(const PlanTask& task, const std::function<bool(double)>& go_on) : task_(task), go_on_(go_on) {}
+
+  Result<Plan> plan() {
+    if (task_.goal.kind == PlanGoalKind::fewest_seasons_to) return fewest_seasons();
+    const PlanProgramme programme = plan_programme(task_, task_.seasons, false);
+    const PlanCost goal = goal_of(programme);
+    Simplex simplex(programme, go_on_);
+    Found found = search_goal(simplex, goal, effort(programme));
+    if (found.state == State::infeasible) return what_is_in_the_way(task_.seasons);
+    if (found.state == State::stopped) return nothing_found();
+    if (found.state != State::solved) return too_far_apart();
+    const double gap = found.proven ? 0.0 : gap_of(found);
+    break_ties(simplex, goal, found);
+    return answer(programme, found, task_.seasons, gap);
+  }
+
+private:
+  PlanCost goal_of(const PlanProgramme& programme) const {
+    return task_.goal.kind == PlanGoalKind::most_money ? cost_of_money(task_, programme)
+                                                       : cost_of_saleable(task_, programme);
+  }
+
+  // In linear programmes; a larger one takes longer, and gets fewer.
+  static Effort effort(const PlanProgramme& programme) {
+    const double size = 1e3 + static_cast<double>(programme.cells);
+    return {-infinite, static_cast<std::size_t>(4e6 / size), static_cast<std::size_t>(4e9 / size) + 1'000};
+  }
+  static double gap_of(const Found& found) {
+    const double missing = std::max(0.0, found.best.cost - found.bound);
+    const double whole = found.best.cost != 0 ? std::fabs(found.best.cost) : std::fabs(found.bound);
+    return whole > 0 ? missing / whole : 0.0;
+  }
+
+  // Of those as good by the goal: fewer hours, then fewer bulbs cut, then the order of the acts. Where it is not proven
+  // that none is better, season 1 stays as it was found.
+  void break_ties(Simplex& simplex, const PlanCost& goal, Found& found) {
+    const PlanProgramme& programme = simplex.programme();
+    hold(simplex, goal, found.best.cost);
+    for (const PlanCost& cost :
+         {cost_of_hours(task_, programme), cost_of_cutting(task_, programme), cost_of_order(task_, programme)}) {
+      if (stopped_) return;
+      if (std::all_of(cost.cells.begin(), cost.cells.end(), [](double cell) { return cell == 0; })) continue;
+      simplex.set_cost(cost);
+      settle(simplex, cost, found);
+      hold(simplex, cost, found.best.cost);
+    }
+  }
+  void hold(Simplex& simplex, const PlanCost& cost, double reached) const {
+    PlanRow row{PlanRow::Kind::at_most, reached + same_goal * std::max(std::fabs(reached), 1e-3), {}};
+    for (std::size_t j = 0; j < cost.cells.size(); ++j) {
+      if (cost.cells[j] != 0) row.cells.push_back({j, cost.cells[j]});
+    }
+    simplex.add_row(row);
+  }
+
+  // The least of `cost` that is found, beginning with season 1 as it is.
+  void settle(Simplex& simplex, const PlanCost& cost, Found& found) {
+    const auto& columns = simplex.programme().columns;
+    for (std::size_t j = 0; j < columns.size() && columns[j].season == 1; ++j) {
+      if (!columns[j].lacking) simplex.set_bounds(j, std::round(found.best.units[j]), std::round(found.best.units[j]));
+    }
+    found.best.cost = 0;
+    for (std::size_t j = 0; j < columns.size(); ++j) found.best.cost += cost.cells[j] * found.best.units[j];
+    simplex.stand_at(found.best.basis);
+    const State state = simplex.solve(false);
+    if (state == State::stopped) stopped_ = true;
+    if (state == State::solved) found.best = {simplex.units(), simplex.cost(), simplex.basis()};
+    for (std::size_t j = 0; j < columns.size() && columns[j].season == 1; ++j) {
+      if (!columns[j].lacking) simplex.set_bounds(j, 0, columns[j].most);
+    }
+    if (!found.proven || state != State::solved) return;
+    Effort less = effort(simplex.programme());
+    less.solves /= 4;
+    less.at_most = less.solves;
+    Search search(simplex, go_on_, less);
+    const Found better = search.run(false, found.best);
+    if (search.stopped()) stopped_ = true;
+    if (better.best.found()) found.best = better.best;
+  }
+
+  Result<Plan> fewest_seasons() {
+    const double target = static_cast<double>(task_.goal.target);
+    std::vector<double> start(task_.start.begin(), task_.start.end());
+    if (saleable_in(task_, start) >= target) return standing_already(std::move(start));
+    std::size_t first_unsure = 0;  // the first number of seasons of which it is not known that it is too few
+    for (std::size_t seasons = 1; seasons <= task_.seasons; ++seasons) {
+      const PlanProgramme programme = plan_programme(task_, seasons, false);
+      const PlanCost goal = cost_of_saleable(task_, programme);
+      Simplex simplex(programme, go_on_);
+      Effort reaching = effort(programme);
+      reaching.enough = -target * (1 + target_margin) / goal.unit;
+      reaching.of_use = -target * (1 - target_rounding) / goal.unit;
+      Found found = search_goal(simplex, goal, reaching);
+      if (found.best.cost <= reaching.of_use) {
+        found.best.cost = std::max(found.best.cost, reaching.enough);
+        found.proven = true;
+        break_ties(simplex, goal, found);
+        const double unsure = first_unsure > 0 ? static_cast<double>(seasons - first_unsure) : 0.0;
+        return answer(programme, found, seasons, unsure / static_cast<double>(seasons));
+      }
+      if (stopped_) return nothing_found();
+      if (found.state == State::infeasible && found.bound == -infinite) return what_is_in_the_way(seasons);
+      if (found.state != State::infeasible && first_unsure == 0) first_unsure = seasons;
+    }
+    return short_of(target);
+  }
+
+  // No number of seasons reaches the target: by how much the best of them misses it.
+  Result<Plan> short_of(double target) {
+    Plan none;
+    none.seasons = task_.seasons;
+    double most = -infinite;
+    std::size_t when = 0;
+    for (std::size_t seasons = 1; seasons <= task_.seasons; ++seasons) {
+      const PlanProgramme programme = plan_programme(task_, seasons, false);
+      const PlanCost goal = cost_of_saleable(task_, programme);
+      Simplex simplex(programme, go_on_);
+      Effort better = effort(programme);
+      better.of_use = -std::max(most, 0.0) / goal.unit;
+      const Found found = search_goal(simplex, goal, better);
+      if (stopped_) return nothing_found();
+      if (!found.best.found() || -found.best.cost * goal.unit <= most) continue;
+      most = -found.best.cost * goal.unit;
+      when = seasons;
+    }
+    if (when == 0) return what_is_in_the_way(task_.seasons);
+    none.in_the_way.push_back({PlanLimitKind::target, when, target - most, 0});
+    return none;
+  }
+
+  Found search_goal(Simplex& simplex, const PlanCost& goal, const Effort& how_long) {
+    simplex.set_cost(goal);
+    simplex.stand_at_best_policy(goal);
+    Search search(simplex, go_on_, how_long);
+    Found found = search.run(true);
+    stopped_ = stopped_ || search.stopped() || found.state == State::stopped;
+    return found;
+  }
+
+  Plan standing_already(std::vector<double> start) const {
+    Plan plan;
+    plan.feasible = plan.proven = true;
+    plan.objective = 0;
+    plan.stock.push_back(std::move(start));
+    return plan;
+  }
+
+  Plan answer(const PlanProgramme& programme, const Found& found, std::size_t seasons, double gap) const {
+    Plan plan;
+    plan.feasible = true;
+    plan.gap = gap;
+    plan.proven = gap == 0;
+    plan.seasons = seasons;
+    plan.stopped = stopped_;
+    plan.acts = acts_of(task_, programme, found.best.units);
+    plan.stock = stock_after(task_, plan.acts);
+    plan.objective = task_.goal.kind == PlanGoalKind::most_money         ? money_of(task_, plan.acts)
+                     : task_.goal.kind == PlanGoalKind::most_saleable_by ? saleable_in(task_, plan.stock.back())
+                                                                         : static_cast<double>(seasons);
+    return plan;
+  }
+
+  Result<Plan> what_is_in_the_way(std::size_t seasons) {
+    const PlanProgramme programme = plan_programme(task_, seasons, true);
+    const PlanCost cost = cost_of_lacking(task_, programme);
+    Simplex simplex(programme, go_on_);
+    const Found found = search_goal(simplex, cost, effort(programme));
+    if (found.state != State::solved && found.state != State::stopped) return too_far_apart();
+    Plan none;
+    none.seasons = seasons;
+    none.stopped = stopped_;
+    if (!found.best.found()) return none;
+    for (std::size_t j = 0; j < programme.columns.size(); ++j) {
+      const PlanColumn& column = programme.columns[j];
+      if (!column.lacking || found.best.units[j] <= 1e-8) continue;
+      none.in_the_way.push_back(*column.lacking);
+      none.in_the_way.back().by = found.best.units[j] * column.unit;
+    }
+    return none;
+  }
+
+  Plan nothing_found() const {
+    Plan none;
+    none.seasons = task_.seasons;
+    none.stopped = true;
+    return none;
+  }
+  static Error too_far_apart() {
+    return refusal(
+        "acts: their numbers lie too far apart to be reckoned with; plan fewer seasons, or bring the largest "
+        "and the smallest numbers nearer to each other");
+  }
+
+  const PlanTask& task_;
+  const std::function<bool(double)>& go_on_;
+  bool stopped_ = false;
+};
+
+}  // namespace
+
+Result<Plan> solve_plan(const PlanTask& task, const std::function<bool(double done)>& go_on) {
+  if (const auto fault = fault_of(task)) return refusal(*fault);
+  return Planner(task, go_on).plan();
+}
+
+}  // namespace motherbulb
