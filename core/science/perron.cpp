@@ -62,29 +62,6 @@ std::vector<double> heaviest_ways(const Table<double>& logs, double mean) {
   return ways;
 }
 
-PerronBlock balanced(const Square& matrix, const std::vector<std::size_t>& block) {
-  PerronBlock made;
-  made.classes = block;
-  const std::size_t n = block.size();
-  made.cells = Table<LongNumber>(n);
-  made.lift.assign(n, 0);
-  const Table<double> logs = logs_of(matrix, block);
-  const double mean = heaviest_round(logs);
-  if (mean == minus_infinity) return made;  // one class that does not lead to itself
-  made.unit = static_cast<int>(std::lround(mean));
-  const std::vector<double> ways = heaviest_ways(logs, mean);
-  for (std::size_t at = 0; at < n; ++at) made.lift[at] = static_cast<int>(std::lround(ways[at]));
-  for (std::size_t to = 0; to < n; ++to) {
-    for (std::size_t from = 0; from < n; ++from) {
-      const double cell = matrix.at(block[to], block[from]);
-      if (cell > 0) {
-        made.cells.at(to, from) = ldexp(LongNumber(cell), made.lift[from] - made.lift[to] - made.unit);
-      }
-    }
-  }
-  return made;
-}
-
 // Solves M w = wanted, where M has minus `off` beside its diagonal and rows that sum to `slack`, all of them 0 or more:
 // elimination that only adds. Source: Grassmann, Taksar & Heyman (1985); for rows that do not sum to 0, Alfa, Xue & Ye,
 // "Accurate computation of the smallest eigenvalue of a diagonally dominant M-matrix" (2002).
@@ -194,8 +171,31 @@ Table<LongNumber> transposed(const Table<LongNumber>& cells) {
 
 }  // namespace
 
+PerronBlock balanced_block(const Square& matrix, const std::vector<std::size_t>& block) {
+  PerronBlock made;
+  made.classes = block;
+  const std::size_t n = block.size();
+  made.cells = Table<LongNumber>(n);
+  made.lift.assign(n, 0);
+  const Table<double> logs = logs_of(matrix, block);
+  const double mean = heaviest_round(logs);
+  if (mean == minus_infinity) return made;  // one class that does not lead to itself
+  made.unit = static_cast<int>(std::lround(mean));
+  const std::vector<double> ways = heaviest_ways(logs, mean);
+  for (std::size_t at = 0; at < n; ++at) made.lift[at] = static_cast<int>(std::lround(ways[at]));
+  for (std::size_t to = 0; to < n; ++to) {
+    for (std::size_t from = 0; from < n; ++from) {
+      const double cell = matrix.at(block[to], block[from]);
+      if (cell > 0) {
+        made.cells.at(to, from) = ldexp(LongNumber(cell), made.lift[from] - made.lift[to] - made.unit);
+      }
+    }
+  }
+  return made;
+}
+
 PerronBlock perron_block(const Square& matrix, const std::vector<std::size_t>& block) {
-  PerronBlock made = balanced(matrix, block);
+  PerronBlock made = balanced_block(matrix, block);
   if (block.size() == 1) {
     made.rate = matrix.at(block[0], block[0]);
     made.right = made.left = {LongNumber(1)};
@@ -229,7 +229,7 @@ std::vector<LongNumber> flow_through(const PerronBlock& block, const LongNumber&
 
 double perron_root(const Square& matrix, const std::vector<std::size_t>& block) {
   if (block.size() == 1) return matrix.at(block[0], block[0]);
-  const PerronBlock made = balanced(matrix, block);
+  const PerronBlock made = balanced_block(matrix, block);
   std::vector<double> vector;
   return std::ldexp(settle_in_doubles(in_doubles(made.cells), vector), made.unit);
 }

@@ -37,7 +37,9 @@ struct PerronBlock {
   std::vector<LongNumber> right, left;  // balanced, all positive, the greatest 1
 };
 
-// `block` as class_blocks finds it.
+// `block` as class_blocks finds it; in balance, without rate and vectors.
+PerronBlock balanced_block(const Square& matrix, const std::vector<std::size_t>& block);
+
 PerronBlock perron_block(const Square& matrix, const std::vector<std::size_t>& block);
 
 // The same block seen against the flow: to and from exchanged.

@@ -22,8 +22,10 @@ struct StochasticGrowth {
 inline constexpr std::size_t growth_batches = 50;
 inline constexpr std::size_t growth_batch_seasons = 1'000;
 
-// Of the part that the start reaches; bad events of places are left out. Nothing where the stock dies out for certain:
-// no start, a matrix that leads nowhere, or drawn years that end it; and where `go_on` says no.
+// Of the part that the start reaches, as long as it is not lost on the way; bad events of places are left out. Each
+// block of classes that lead to each other is followed by itself, through the same years, and the fastest counts.
+// Nothing where the stock dies out for certain: no start, classes that never lead back, or years that end every block;
+// and where `go_on` says no.
 std::optional<StochasticGrowth> stochastic_growth(const Model& model, std::uint64_t seed,
                                                   const std::function<bool(double done)>& go_on = {});
 
