@@ -21,6 +21,7 @@ set(MOTHERBULB_APP_SOURCES
   cli/outlook.cpp
   cli/output.cpp
   cli/parcel.cpp
+  cli/plan.cpp
   cli/pots.cpp
   cli/restore.cpp
   cli/sample.cpp

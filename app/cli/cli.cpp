@@ -34,12 +34,16 @@ constexpr auto commands = std::to_array<CommandText>({
     {"outlook",
      "outlook (STORE --clone NAME | --model FILE) [--seasons N] [--target N] [--paths N] [--seed N] [--save-model FILE]",
      "what becomes of a clone: how many stand, how surely, and how likely it is lost"},
+    {"plan",
+     "plan (STORE [--clone NAME] | --model FILE) [--by-season N | --target N] [--space N] [--hours N] [--reserve N] "
+     "[--sure P] [--save-model FILE] [--time-limit SECONDS]",
+     "what to cut, what to grow on, what to sell"},
     {"check", "check STORE", "reckon everything anew and compare"},
     {"backup", "backup STORE FILE", "a verified copy of the book"},
     {"restore", "restore FILE STORE", "a new store from a backup"},
 });
 
-constexpr auto later = std::to_array<std::string_view>({"yields", "plan", "cost", "labels", "report"});
+constexpr auto later = std::to_array<std::string_view>({"yields", "cost", "labels", "report"});
 
 std::string help() {
   std::string text =
@@ -270,6 +274,27 @@ int run_command(const CommandText& command, const std::vector<std::string>& word
     if (!wish.store.empty() && wish.clone.empty()) return reader.fault("--clone is missing");
     if (wish.store.empty() && !wish.clone.empty()) return reader.fault("--clone goes with a STORE");
     return outlook(wish, context);
+  }
+  if (command.name == "plan") {
+    PlanWords wish;
+    reader.optional_positional("STORE", wish.store)
+        .option("--clone", wish.clone)
+        .option("--model", wish.model)
+        .option("--by-season", wish.by_season)
+        .option("--target", wish.target)
+        .option("--space", wish.space)
+        .option("--hours", wish.hours)
+        .option("--reserve", wish.reserve)
+        .option("--sure", wish.sure)
+        .option("--save-model", wish.save_model)
+        .option("--time-limit", wish.time_limit);
+    if (const auto code = reader.read(words, context.format)) return *code;
+    if (wish.store.empty() == wish.model.empty()) return reader.fault("it takes either a STORE or --model FILE");
+    if (wish.store.empty() && !wish.clone.empty()) return reader.fault("--clone goes with a STORE");
+    if (!wish.by_season.empty() && !wish.target.empty()) {
+      return reader.fault("--by-season and --target are two goals; write one of them");
+    }
+    return plan(wish, context);
   }
   if (command.name == "check") {
     CheckWish wish;

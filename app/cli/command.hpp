@@ -102,6 +102,12 @@ struct OutlookWords {
 };
 int outlook(const OutlookWords& words, const Context& context);
 
+// As written; empty: as usual.
+struct PlanWords {
+  std::string store, clone, model, by_season, target, space, hours, reserve, sure, save_model, time_limit;
+};
+int plan(const PlanWords& words, const Context& context);
+
 // A book opened only to look at.
 Result<std::unique_ptr<Logbook>> open_to_look(const std::string& store, const Context& context);
 // A store for a command that may make it: what it made is taken away again unless keep() was called.

@@ -1,0 +1,208 @@
+#include "core/science/plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/cli/command.hpp"
+#include "app/cli/numbers.hpp"
+#include "app/cli/text_file.hpp"
+#include "core/science/plan_file.hpp"
+#include "core/science/plan_solver.hpp"
+
+namespace motherbulb::cli {
+namespace {
+
+constexpr double usual_seconds = 20;
+
+// What the command line says takes the place of what the file says. The exit code where it cannot be read.
+std::optional<int> take_words(const PlanWords& words, PlanTask& task) {
+  if (!words.by_season.empty()) {
+    const auto seasons = whole(words.by_season);
+    if (!seasons || *seasons < 1 || *seasons > static_cast<std::int64_t>(most_plan_seasons)) {
+      return no_number("--by-season", words.by_season, "a whole number from 1 to 60");
+    }
+    task.seasons = static_cast<std::size_t>(*seasons);
+    task.goal.kind = PlanGoalKind::most_saleable_by;
+  }
+  if (!words.target.empty()) {
+    const auto target = whole(words.target);
+    if (!target || *target < 1 || *target > most_plan_bulbs) {
+      return no_number("--target", words.target, "a whole number from 1 to 1000000000");
+    }
+    task.goal.kind = PlanGoalKind::fewest_seasons_to;
+    task.goal.target = *target;
+  }
+  for (const auto& [option, text, limit] : {std::tuple{"--space", &words.space, &task.limits.space},
+                                            std::tuple{"--hours", &words.hours, &task.limits.hours}}) {
+    if (text->empty()) continue;
+    const auto number = decimal(*text);
+    if (!number) return no_number(option, *text, "a number, as 40 or 12.5");
+    *limit = {*number};
+  }
+  return std::nullopt;
+}
+
+// Of the file's class; where it names none, of the smallest that is saleable, and of all larger.
+std::optional<int> take_reserve(const std::string& word, PlanTask& task) {
+  if (word.empty()) return std::nullopt;
+  const auto count = whole(word);
+  if (!count) return no_number("--reserve", word, takes_a_whole_number);
+  if (task.reserves.empty()) {
+    const auto saleable =
+        std::find_if(task.classes.begin(), task.classes.end(), [](const PlanClass& one) { return one.saleable; });
+    const std::size_t last = task.classes.size() - 1;
+    const auto first = static_cast<std::size_t>(saleable - task.classes.begin());
+    task.reserves.push_back({std::min(first, last), last, 0});
+  }
+  for (PlanReserve& reserve : task.reserves) reserve.count = static_cast<double>(*count);
+  return std::nullopt;
+}
+
+// 12, 3.46, 0.0123, 15 204: four figures of what is no whole number.
+std::string number(double value) {
+  if (!(std::fabs(value) < 1e15)) return "very many";
+  const double size = std::fabs(value);
+  int behind = 0;
+  if (size != std::floor(size) && size < 1000) {
+    behind = size == 0 ? 0 : std::clamp(3 - static_cast<int>(std::floor(std::log10(size))), 0, 9);
+  }
+  const double power = std::pow(10.0, behind);
+  const auto units = std::llround(size * power);
+  const auto of_one = static_cast<std::int64_t>(power);
+  std::string text = (value < 0 && units > 0 ? "-" : "") + counted(units / of_one, "", "");
+  while (!text.empty() && text.back() == ' ') text.pop_back();
+  std::string figures = std::to_string(units % of_one);
+  if (behind == 0 || units % of_one == 0) return text;
+  figures.insert(0, static_cast<std::size_t>(behind) - figures.size(), '0');
+  while (figures.back() == '0') figures.pop_back();
+  return text + "." + figures;
+}
+
+std::string missing_told(const PlanTask& task, const PlanInTheWay& one) {
+  const std::string season = "season " + std::to_string(one.season);
+  switch (one.kind) {
+    case PlanLimitKind::space:
+      return "The space: in " + season + " it takes " + number(one.by) + " more.";
+    case PlanLimitKind::hours:
+      return "The hours: in " + season + " it takes " + number(one.by) + " more.";
+    case PlanLimitKind::reserve: {
+      const PlanReserve& reserve = task.reserves[one.which];
+      return "The reserve of " + number(reserve.count) + " from \"" + on_one_line(task.classes[reserve.first].name) +
+             "\" on: in " + season + " it is short by " + number(one.by) + ".";
+    }
+    case PlanLimitKind::no_act:
+      return "No act is named for \"" + on_one_line(task.classes[one.which].name) + "\": in " + season + " " +
+             number(one.by) + " of them would be thrown away. Name one, to keep or to sell them.";
+    case PlanLimitKind::target:
+      return "The target of " + number(static_cast<double>(task.goal.target)) + ": the most there can be is after " +
+             season + ", and falls short of it by " + number(one.by) + ".";
+  }
+  return "";
+}
+
+std::string none_told(const PlanTask& task, const Plan& plan) {
+  if (plan.stopped && plan.in_the_way.empty()) {
+    return "The time was over before a plan was found; give it more with --time-limit, or plan fewer seasons.\n";
+  }
+  std::string text = "There is no plan. In the way:\n";
+  for (const PlanInTheWay& one : plan.in_the_way) text += "  " + missing_told(task, one) + "\n";
+  return text;
+}
+
+std::string objective_told(const PlanTask& task, const Plan& plan) {
+  std::string text;
+  if (task.goal.kind == PlanGoalKind::most_money) {
+    text = "Earned in " + counted(static_cast<std::int64_t>(plan.seasons), "season", "seasons") +
+           ", at today's worth: " + number(*plan.objective);
+  } else if (plan.seasons == 0) {
+    return "The target of " + number(static_cast<double>(task.goal.target)) + " stands already.\n";
+  } else {
+    text =
+        "Saleable after season " + std::to_string(plan.seasons) + ": " + number(saleable_in(task, plan.stock.back()));
+  }
+  if (task.goal.kind == PlanGoalKind::fewest_seasons_to) {
+    text += ". Fewer seasons do not reach " + number(static_cast<double>(task.goal.target));
+    return text + (plan.proven ? ".\n" : ", as far as was found in the time.\n");
+  }
+  if (plan.proven) return text + ". No plan gives more.\n";
+  return text + ". No plan gives more than " + number(std::ceil(plan.gap * 1e4) / 100) + " % on top.\n";
+}
+
+std::string season_told(const PlanTask& task, const Plan& plan, std::size_t season) {
+  std::string text = "\nSeason " + std::to_string(season) + "\n";
+  TextTable table({">Bulbs", "Of", "Do"});
+  for (std::size_t a = 0; a < task.acts.size(); ++a) {
+    const double count = plan.acts[season - 1][a];
+    if (count < 5e-4) continue;
+    table.add({number(count), on_one_line(task.classes[task.acts[a].of_class].name), on_one_line(task.acts[a].name)});
+  }
+  if (!table.empty()) text += table.text();
+  text += "Then there stand:";
+  bool any = false;
+  for (std::size_t c = 0; c < task.classes.size(); ++c) {
+    if (plan.stock[season][c] < 5e-4) continue;
+    text +=
+        std::string(any ? "," : "") + " " + number(plan.stock[season][c]) + " of " + on_one_line(task.classes[c].name);
+    any = true;
+  }
+  return text + (any ? "; " : " none; ") + number(saleable_in(task, plan.stock[season])) + " saleable.\n";
+}
+
+std::string told(const PlanTask& task, const Plan& plan, const PlanAnswer& answer) {
+  if (!plan.feasible) return none_told(task, plan);
+  std::string text = objective_told(task, plan);
+  for (std::size_t season = 1; season <= plan.seasons; ++season) text += season_told(task, plan, season);
+  if (!answer.beside.empty()) text += "\nBeside it, saleable at the same time:\n";
+  for (const PlanBesideRow& row : answer.beside) {
+    text += "  " + row.name + ": " + number(row.saleable) +
+            (row.within_limits ? "" : ", but not within space, hours, reserve and acts") + "\n";
+  }
+  return text + "\nSeason 1 is in whole bulbs; what comes after is what to expect in the mean.\n";
+}
+
+PlanAnswer beside_it(const PlanTask& task, const Plan& plan) {
+  PlanAnswer answer;
+  if (!plan.feasible) return answer;
+  for (const auto& [name, policy] : {std::pair{"cut all", cut_all(task)}, std::pair{"cut none", cut_none(task)}}) {
+    const PlanBeside other = beside(task, policy, plan.seasons);
+    answer.beside.push_back({name, saleable_in(task, other.stock.back()), std::nullopt, other.within_limits});
+  }
+  return answer;
+}
+
+int plan_of_file(const PlanWords& words, const Context& context) {
+  const auto text = read_text(words.model, context.machine);
+  if (!text) return fail(text.error());
+  auto task = plan_task_from_json(*text, words.model);
+  if (!task) return fail(task.error());
+  if (const auto code = take_words(words, *task)) return *code;
+  if (const auto code = take_reserve(words.reserve, *task)) return *code;
+  double seconds = usual_seconds;
+  if (!words.time_limit.empty()) {
+    const auto given = decimal(words.time_limit);
+    if (!given) return no_number("--time-limit", words.time_limit, "seconds, as 20 or 0.5");
+    seconds = *given;
+  }
+  if (!words.sure.empty() && !part(words.sure)) return no_number("--sure", words.sure, takes_a_part);
+  const std::int64_t begun_ms = context.machine.host.now_ms();
+  const auto found = solve_plan(
+      *task, [&](double) { return static_cast<double>(context.machine.host.now_ms() - begun_ms) < seconds * 1000; });
+  if (!found) return fail_usage(words.model + ": " + found.error().what);
+  if (!words.save_model.empty()) {
+    const auto written = write_text(words.save_model, to_json(*task), context.machine);
+    if (!written) return fail(written.error());
+  }
+  if (!words.sure.empty()) remark("A plan's file has means only; of a chance, and so of --sure, it can say nothing.");
+  const PlanAnswer answer = beside_it(*task, *found);
+  const int code = found->feasible ? 0 : 1;
+  return say(context.format == Format::json ? to_json(*task, *found, answer) : told(*task, *found, answer), code);
+}
+
+}  // namespace
+
+int plan(const PlanWords& words, const Context& context) {
+  if (words.model.empty()) return fail_usage("motherbulb plan is not built yet: plan from a store.");
+  return plan_of_file(words, context);
+}
+
+}  // namespace motherbulb::cli
