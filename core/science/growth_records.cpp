@@ -125,8 +125,13 @@ private:
       add(potted.lines, pot.filling.before);
       add(potted.lines, pot.there);
     }
-    pot.held += sum(potted.lines);
+    hold({past.batch, past.pot}, pot.held + sum(potted.lines), pot);
     if (!potted.place.empty()) place(past, potted.place, pot);
+  }
+
+  void hold(const PotKey& key, std::int64_t count, Standing& pot) {
+    pot.held = count;
+    most_held_[key] = std::max(most_held_[key], count);
   }
 
   void place(const PastFact& past, const std::string& where, Standing& pot) {
@@ -144,7 +149,6 @@ private:
   }
 
   void lose(const PastFact& past, const Lines& lines, Standing& pot) {
-    const std::int64_t held = pot.held;
     std::int64_t lost = 0;
     for (const Line& line : lines) {
       if (line.count <= 0) continue;
@@ -153,11 +157,10 @@ private:
       const Grade grade = line.grade.value_or(assumed_grade(pot.there));
       if (const std::int64_t taken = take(pot.there, grade, line.count); taken > 0) pot.filling.lost[grade] += taken;
     }
-    lost = std::min(lost, held);
+    lost = std::min(lost, pot.held);
     pot.held -= lost;
     if (pot.bench.empty() || lost == 0) return;
     losses_[pot.bench].push_back({local_day(past.when), {past.batch, past.pot}, lost});
-    held_before_[{past.batch, past.pot}] = std::max(held_before_[{past.batch, past.pot}], held);
   }
 
   // Bulbs that left alive say nothing of what becomes of those that stay.
@@ -203,7 +206,7 @@ private:
     pot.filling = Filling{past.batch, past.pot, past.clone, past.genus, local_day(past.when), {}, {}, {}, {}};
     add(counted, pot.filling.before);
     pot.there = pot.filling.before;
-    pot.held = sum(counted);
+    hold({past.batch, past.pot}, sum(counted), pot);
   }
 
   // A bench in a year is one chance for a bad event; the first window of 30 days in which it had one counts.
@@ -226,9 +229,8 @@ private:
         }
         if (static_cast<std::int64_t>(struck.size()) * 3 <= stood) continue;
         std::int64_t held = 0;
-        for (const PotKey& pot : struck) held += held_before_[pot];
-        const double within = held > 0 ? std::min(1.0, static_cast<double>(lost) / static_cast<double>(held)) : 1.0;
-        const double share = within * static_cast<double>(struck.size()) / static_cast<double>(stood);
+        for (const PotKey& pot : pots) held += most_held_[pot];
+        const double share = held > 0 ? std::min(1.0, static_cast<double>(lost) / static_cast<double>(held)) : 1.0;
         records_.bad_benches.push_back({bench, first.on, stood, static_cast<std::int64_t>(struck.size()), share});
         break;
       }
@@ -239,8 +241,8 @@ private:
   std::map<PotKey, Standing> pots_;
   std::map<std::pair<std::string, std::int32_t>, std::set<PotKey>> pots_on_;  // bench and year
   std::map<std::string, std::vector<LossOnBench>> losses_;                    // by bench, in the order of the fold
+  std::map<PotKey, std::int64_t> most_held_;                                  // bulbs or pieces, at any time
   Day last_day_;
-  std::map<PotKey, std::int64_t> held_before_;  // the first loss of a bad event
 };
 
 }  // namespace

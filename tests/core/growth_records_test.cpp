@@ -157,11 +157,12 @@ TEST_CASE("pieces are no bulbs, and what was never counted again is no filling")
 
 namespace {
 
-// Seven pots of twenty bulbs on one bench since March 2026; of the first `struck`, five bulbs are lost, `days` apart.
+// Seven pots of 10, 20, 30 ... bulbs on one bench since March 2026; of each of the first `struck`, five bulbs are lost,
+// `days` apart.
 GrowthRecords bench_with_losses(int struck, int days, int pots = 7) {
   Past past;
   for (int pot = 1; pot <= pots; ++pot) {
-    past.potted("2026-03-01", pot, make::lines({{"8-10", 20}}), ("bench 4, no. " + std::to_string(pot)).c_str());
+    past.potted("2026-03-01", pot, make::lines({{"8-10", 10 * pot}}), ("bench 4, no. " + std::to_string(pot)).c_str());
   }
   for (int pot = 1; pot <= struck; ++pot) {
     const Day on{day("2026-06-01").days + (pot - 1) * days};
@@ -174,14 +175,14 @@ GrowthRecords bench_with_losses(int struck, int days, int pots = 7) {
 }  // namespace
 
 TEST_CASE("more than a third of six or more pots within thirty days is a bad event") {
-  // 3 of 7 is more than a third; 15 of 140 bulbs were lost.
+  // 3 of 7 is more than a third; 15 of 280 bulbs were lost.
   const GrowthRecords bad = bench_with_losses(3, 15);
   REQUIRE(bad.bad_benches.size() == 1);
   CHECK(bad.bad_benches[0].bench == "bench 4");
   CHECK(bad.bad_benches[0].on == day("2026-06-01"));
   CHECK(bad.bad_benches[0].pots == 7);
   CHECK(bad.bad_benches[0].struck == 3);
-  CHECK(bad.bad_benches[0].share == doctest::Approx(15.0 / 140));
+  CHECK(bad.bad_benches[0].share == doctest::Approx(15.0 / 280));
   CHECK(bad.bench_seasons == 2);  // 2026 and 2027
   // 2 of 7 are not; 3 of 9 are a third and no more; 3 of 7 over 32 days are not within 30.
   CHECK(bench_with_losses(2, 1).bad_benches.empty());
