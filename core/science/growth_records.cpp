@@ -10,8 +10,8 @@
 namespace motherbulb {
 namespace {
 
-constexpr std::int32_t bad_days = 30;         // section 2: a bad event is losses within 30 days
-constexpr std::int64_t least_bench_pots = 6;  // of a third of 6 or more pots
+constexpr std::int32_t bad_days = 30;        // section 2: a bad event is losses within 30 days
+constexpr std::size_t least_bench_pots = 6;  // of a third of 6 or more pots
 
 using PotKey = std::pair<BatchId, std::int32_t>;
 
@@ -66,6 +66,7 @@ struct LossOnBench {
   Day on;
   PotKey pot;
   std::int64_t lost = 0;
+  BulbsByGrade bulbs;  // of them, by the size they were potted with
 };
 
 class Reading {
@@ -150,17 +151,21 @@ private:
 
   void lose(const PastFact& past, const Lines& lines, Standing& pot) {
     std::int64_t lost = 0;
+    BulbsByGrade bulbs;
     for (const Line& line : lines) {
       if (line.count <= 0) continue;
       lost += line.count;
       if (!pot.bulbs) continue;
       const Grade grade = line.grade.value_or(assumed_grade(pot.there));
-      if (const std::int64_t taken = take(pot.there, grade, line.count); taken > 0) pot.filling.lost[grade] += taken;
+      if (const std::int64_t taken = take(pot.there, grade, line.count); taken > 0) {
+        pot.filling.lost[grade] += taken;
+        bulbs[grade] += taken;
+      }
     }
     lost = std::min(lost, pot.held);
     pot.held -= lost;
     if (pot.bench.empty() || lost == 0) return;
-    losses_[pot.bench].push_back({local_day(past.when), {past.batch, past.pot}, lost});
+    losses_[pot.bench].push_back({local_day(past.when), {past.batch, past.pot}, lost, std::move(bulbs)});
   }
 
   // Bulbs that left alive say nothing of what becomes of those that stay.
@@ -209,32 +214,50 @@ private:
     hold({past.batch, past.pot}, sum(counted), pot);
   }
 
+  // What a bad event took is told by the event, and no second time by the filling.
+  void set_aside(const LossOnBench& loss) {
+    for (Filling& filling : records_.fillings) {
+      const bool of_it =
+          PotKey{filling.batch, filling.pot} == loss.pot && filling.from <= loss.on && loss.on <= filling.to;
+      if (!of_it) continue;
+      for (const auto& [grade, count] : loss.bulbs) take(filling.before, grade, take(filling.lost, grade, count));
+      return;
+    }
+  }
+
   // A bench in a year is one chance for a bad event; the first window of 30 days in which it had one counts.
   void find_bad_benches() {
     for (const auto& [where, pots] : pots_on_) {
       const auto& [bench, year] = where;
-      const auto stood = static_cast<std::int64_t>(pots.size());
-      if (stood < least_bench_pots) continue;
+      if (pots.size() < least_bench_pots) continue;
       ++records_.bench_seasons;
       const auto losses = losses_.find(bench);
       if (losses == losses_.end()) continue;
       for (const LossOnBench& first : losses->second) {
-        if (civil(first.on).year != year) continue;
-        std::set<PotKey> struck;
-        std::int64_t lost = 0;
-        for (const LossOnBench& one : losses->second) {
-          if (one.on < first.on || one.on.days > first.on.days + bad_days) continue;
-          struck.insert(one.pot);
-          lost += one.lost;
-        }
-        if (static_cast<std::int64_t>(struck.size()) * 3 <= stood) continue;
-        std::int64_t held = 0;
-        for (const PotKey& pot : pots) held += most_held_[pot];
-        const double share = held > 0 ? std::min(1.0, static_cast<double>(lost) / static_cast<double>(held)) : 1.0;
-        records_.bad_benches.push_back({bench, first.on, stood, static_cast<std::int64_t>(struck.size()), share});
-        break;
+        if (civil(first.on).year == year && is_bad(first, losses->second, bench, pots)) break;
       }
     }
+  }
+
+  // Keeps the event that begins with this loss, where it is one.
+  bool is_bad(const LossOnBench& first, const std::vector<LossOnBench>& losses, const std::string& bench,
+              const std::set<PotKey>& pots) {
+    std::vector<const LossOnBench*> within;
+    std::set<PotKey> struck;
+    std::int64_t lost = 0, held = 0;
+    for (const LossOnBench& one : losses) {
+      if (one.on < first.on || one.on.days > first.on.days + bad_days) continue;
+      within.push_back(&one);
+      struck.insert(one.pot);
+      lost += one.lost;
+    }
+    if (struck.size() * 3 <= pots.size()) return false;
+    for (const PotKey& pot : pots) held += most_held_[pot];
+    const double share = held > 0 ? std::min(1.0, static_cast<double>(lost) / static_cast<double>(held)) : 1.0;
+    records_.bad_benches.push_back(
+        {bench, first.on, static_cast<std::int64_t>(pots.size()), static_cast<std::int64_t>(struck.size()), share});
+    for (const LossOnBench* one : within) set_aside(*one);
+    return true;
   }
 
   GrowthRecords records_;

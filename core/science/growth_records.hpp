@@ -28,7 +28,7 @@ struct Filling {
   std::int32_t pot = 0;
   std::string clone, genus;
   Day from, to;
-  BulbsByGrade before;            // potted, less what was cut, sold or given in between
+  BulbsByGrade before;            // potted, less what was cut, sold, given or taken by a bad event in between
   BulbsByGrade lost;              // of those, by the size they were potted with
   BulbsByGrade after;             // counted at the end, of any size
   std::int64_t missing() const;   // neither counted nor written down as lost

@@ -184,6 +184,13 @@ TEST_CASE("more than a third of six or more pots within thirty days is a bad eve
   CHECK(bad.bad_benches[0].struck == 3);
   CHECK(bad.bad_benches[0].share == doctest::Approx(15.0 / 280));
   CHECK(bad.bench_seasons == 2);  // 2026 and 2027
+  // The event tells of its losses; the fillings do not tell of them again.
+  REQUIRE(bad.fillings.size() == 7);
+  CHECK(bad.fillings[1].before == bulbs({{"8-10", 15}}));
+  CHECK(bad.fillings[1].lost.empty());
+  CHECK(bad.fillings[1].after == bulbs({{"10-12", 10}}));
+  CHECK(bench_with_losses(2, 1).fillings[1].before == bulbs({{"8-10", 20}}));
+  CHECK(bench_with_losses(2, 1).fillings[1].lost == bulbs({{"8-10", 5}}));
   // 2 of 7 are not; 3 of 9 are a third and no more; 3 of 7 over 32 days are not within 30.
   CHECK(bench_with_losses(2, 1).bad_benches.empty());
   CHECK(bench_with_losses(3, 1, 9).bad_benches.empty());
