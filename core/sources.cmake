@@ -41,6 +41,7 @@ set(MOTHERBULB_CORE_SOURCES
   science/growth_model.cpp
   science/growth_rate.cpp
   science/growth_records.cpp
+  science/growth_tally.cpp
   science/model.cpp
   science/model_file.cpp
   science/outlook.cpp

@@ -7,6 +7,7 @@
 #include "core/names.hpp"
 #include "core/places.hpp"
 #include "core/science/book_facts.hpp"
+#include "core/science/growth_tally.hpp"
 
 namespace motherbulb {
 namespace {
@@ -32,12 +33,6 @@ BulbsByGrade bulbs_of(const std::vector<BatchPots>& batches, const Whose& whose)
     }
   }
   return bulbs;
-}
-
-std::vector<double> by_class(const BulbsByGrade& bulbs, const std::vector<Grade>& grades) {
-  std::vector<double> counts(grades.size(), 0.0);
-  for (const auto& [grade, count] : bulbs) counts[class_of(grades, grade)] += static_cast<double>(count);
-  return counts;
 }
 
 // Answers for ways of cutting, each asked for once.
@@ -110,8 +105,8 @@ void gather_cuts(const BookOnDay& known, const Whose& whose, GrowthInput& input,
     of_way[which] += static_cast<double>(cut.mothers);
     all[which] += static_cast<double>(cut.mothers);
   }
-  const std::vector<double> stood = by_class(bulbs_of(known.year_before, whose), input.grades);
-  const std::vector<double> stand = by_class(input.stock, input.grades);
+  const std::vector<double> stood = counts_by_class(bulbs_of(known.year_before, whose), input.grades);
+  const std::vector<double> stand = counts_by_class(input.stock, input.grades);
   for (const auto& [way, cut_of] : mothers) {
     CutGives cut = ways.of(way.first, way.second);
     cut.share_cut.assign(input.grades.size(), 0.0);

@@ -6,184 +6,19 @@
 #include <utility>
 
 #include "core/names.hpp"
+#include "core/science/growth_tally.hpp"
 
 namespace motherbulb {
 namespace {
 
-constexpr double growth_weight = 8;  // bulbs that a prior weighs as much as: section 2 of the mathematics
-constexpr double offsets_weight = 8;
+constexpr double offsets_weight = 8;  // bulbs that a prior weighs as much as: section 2 of the mathematics
 constexpr double loss_weight = 20;
 constexpr double others_weight = 8;                    // at most, of other clones of the genus
 constexpr double ordinary_weight = 9, bad_weight = 1;  // one bad season in ten, with twice the losses: assumptions
 constexpr double usual_cut_dispersion = 8 * usual_dispersion;
-constexpr int most_rounds = 100;
-constexpr int most_fits = 60;
-constexpr double near_enough = 1e-9;  // of a bulb
 
 double sum(const std::vector<double>& numbers) {
   return std::accumulate(numbers.begin(), numbers.end(), 0.0);
-}
-
-// ------------------------------------------------------------------------------------------------ what was counted
-
-// A filling as classes see it.
-struct ByClass {
-  std::vector<double> before, lost;  // bulbs that went in; of them, lost
-  std::vector<double> after;         // counted, less the offsets; sums to before less lost
-  bool sized_after = true;           // else nothing is known of the growth
-};
-
-// What became of the bulbs of each class, summed over fillings.
-struct Tally {
-  std::vector<double> bulbs, lost, offsets;
-  std::vector<double> offset_sizes;
-  std::vector<ByClass> fillings;
-  Square moved;                   // (to, from): bulbs
-  std::int64_t unsized_pots = 0;  // left out: nobody said what went in
-
-  double seen(std::size_t from) const {
-    double all = 0;
-    for (std::size_t to = 0; to < moved.size; ++to) all += moved.at(to, from);
-    return all;
-  }
-};
-
-// The prior means by class that shares are drawn from where a pot does not tell.
-struct Means {
-  std::vector<double> loss, offsets, offset_sizes;
-  Square growth;
-};
-
-std::vector<double> counts_by_class(const BulbsByGrade& bulbs, const std::vector<Grade>& grades) {
-  std::vector<double> counts(grades.size(), 0.0);
-  for (const auto& [grade, count] : bulbs) counts[class_of(grades, grade)] += static_cast<double>(count);
-  return counts;
-}
-
-bool has_unsized(const BulbsByGrade& bulbs) {
-  return bulbs.count(Grade{}) != 0;
-}
-
-// `amount` shared in proportion to stands * rate; in proportion to what stands where that would take more than stands.
-std::vector<double> shared_out(double amount, const std::vector<double>& stands, const std::vector<double>& rate,
-                               bool at_most_all) {
-  std::vector<double> parts(stands.size(), 0.0);
-  for (std::size_t j = 0; j < stands.size(); ++j) parts[j] = stands[j] * rate[j];
-  double all = sum(parts);
-  bool fits = all > 0;
-  for (std::size_t j = 0; fits && at_most_all && j < stands.size(); ++j) fits = amount * parts[j] <= stands[j] * all;
-  if (!fits) {
-    parts = stands;
-    all = sum(parts);
-  }
-  for (double& part : parts) part = all > 0 ? amount * part / all : 0;
-  return parts;
-}
-
-void add_to(std::vector<double>& sums, const std::vector<double>& parts) {
-  for (std::size_t i = 0; i < sums.size(); ++i) sums[i] += parts[i];
-}
-
-void take_in(const Filling& filling, const std::vector<Grade>& grades, const Means& means, Tally& tally) {
-  if (has_unsized(filling.before)) {
-    ++tally.unsized_pots;
-    return;
-  }
-  ByClass pot;
-  pot.before = counts_by_class(filling.before, grades);
-  pot.lost = counts_by_class(filling.lost, grades);
-  pot.after = counts_by_class(filling.after, grades);
-  pot.sized_after = !has_unsized(filling.after);
-  std::vector<double> stands = pot.before;
-  for (std::size_t j = 0; j < stands.size(); ++j) {
-    pot.lost[j] = std::min(pot.lost[j], stands[j]);
-    stands[j] -= pot.lost[j];
-  }
-  const double beyond = sum(pot.after) - sum(stands);
-  if (beyond < 0) add_to(pot.lost, shared_out(-beyond, stands, means.loss, true));
-  if (beyond > 0) {
-    add_to(tally.offsets, shared_out(beyond, pot.before, means.offsets, false));
-    double left = beyond;
-    for (std::size_t i = 0; i < pot.after.size(); ++i) {
-      const double taken = std::min(left, pot.after[i]);
-      pot.after[i] -= taken;
-      left -= taken;
-      if (pot.sized_after) tally.offset_sizes[i] += taken;
-    }
-  }
-  add_to(tally.bulbs, pot.before);
-  add_to(tally.lost, pot.lost);
-  tally.fillings.push_back(std::move(pot));
-}
-
-// How many bulbs of each class came to be of each: begins with the chances, and is brought to what went in and what
-// came out in turn.
-void fit(const ByClass& pot, const Square& growth, Square& moved) {
-  std::vector<std::size_t> from, to;
-  for (std::size_t j = 0; j < pot.before.size(); ++j) {
-    if (pot.before[j] - pot.lost[j] > near_enough) from.push_back(j);
-    if (pot.after[j] > near_enough) to.push_back(j);
-  }
-  if (from.empty() || to.empty()) return;
-  std::vector<double> cells(from.size() * to.size());
-  for (std::size_t b = 0; b < to.size(); ++b) {
-    for (std::size_t a = 0; a < from.size(); ++a) {
-      // Never 0: bulbs that the prior thinks impossible were counted.
-      cells[b * from.size() + a] = std::max(growth.at(to[b], from[a]), 1e-12);
-    }
-  }
-  const auto scale = [&cells](std::size_t begin, std::size_t step, std::size_t count, double wanted) {
-    double all = 0;
-    for (std::size_t i = 0; i < count; ++i) all += cells[begin + i * step];
-    for (std::size_t i = 0; i < count; ++i) cells[begin + i * step] *= wanted / all;
-    return std::abs(all - wanted);
-  };
-  double off = 1;
-  for (int round = 0; round < most_fits && off > near_enough; ++round) {
-    off = 0;
-    for (std::size_t b = 0; b < to.size(); ++b) scale(b * from.size(), 1, from.size(), pot.after[to[b]]);
-    for (std::size_t a = 0; a < from.size(); ++a) {
-      off += scale(a, from.size(), to.size(), pot.before[from[a]] - pot.lost[from[a]]);
-    }
-  }
-  for (std::size_t b = 0; b < to.size(); ++b) {
-    for (std::size_t a = 0; a < from.size(); ++a) moved.at(to[b], from[a]) += cells[b * from.size() + a];
-  }
-}
-
-Square updated(const Square& prior, const Square& moved) {
-  Square growth(prior.size);
-  for (std::size_t from = 0; from < prior.size; ++from) {
-    double seen = 0;
-    for (std::size_t to = 0; to < prior.size; ++to) seen += moved.at(to, from);
-    for (std::size_t to = 0; to < prior.size; ++to) {
-      growth.at(to, from) = (growth_weight * prior.at(to, from) + moved.at(to, from)) / (growth_weight + seen);
-    }
-  }
-  return growth;
-}
-
-Tally tally_of(const std::vector<const Filling*>& fillings, const std::vector<Grade>& grades, const Means& means) {
-  const std::size_t k = grades.size();
-  Tally tally;
-  tally.bulbs = tally.lost = tally.offsets = tally.offset_sizes = std::vector<double>(k, 0.0);
-  tally.moved = Square(k);
-  for (const Filling* filling : fillings) take_in(*filling, grades, means, tally);
-  Square growth = means.growth;
-  for (int round = 0; round < most_rounds; ++round) {
-    Square moved(k);
-    for (const ByClass& pot : tally.fillings) {
-      if (pot.sized_after) fit(pot, growth, moved);
-    }
-    double change = 0;
-    for (std::size_t cell = 0; cell < moved.cells.size(); ++cell) {
-      change = std::max(change, std::abs(moved.cells[cell] - tally.moved.cells[cell]));
-    }
-    tally.moved = std::move(moved);
-    growth = updated(means.growth, tally.moved);
-    if (change < 1e-6) break;
-  }
-  return tally;
 }
 
 // ------------------------------------------------------------------------------------------------ priors and estimates
@@ -198,9 +33,9 @@ double shifted(double prior, double prior_weight, double counted, double of) {
   return pooled(prior, prior_weight, counted * others_weight / of, others_weight);
 }
 
-Means means_of(const StartingValues& start, const std::vector<Grade>& grades) {
+GrowthMeans means_of(const StartingValues& start, const std::vector<Grade>& grades) {
   const std::size_t k = grades.size();
-  Means means;
+  GrowthMeans means;
   means.growth = Square(k);
   for (std::size_t from = 0; from < k; ++from) {
     const std::vector<double> column = growth_from_start(start.growth, grades, from);
@@ -213,8 +48,8 @@ Means means_of(const StartingValues& start, const std::vector<Grade>& grades) {
   return means;
 }
 
-Means moved_by_others(const Means& start, const Tally& others) {
-  Means means = start;
+GrowthMeans moved_by_others(const GrowthMeans& start, const GrowthTally& others) {
+  GrowthMeans means = start;
   const std::size_t k = start.loss.size();
   const double sized = sum(others.offset_sizes);
   for (std::size_t j = 0; j < k; ++j) {
@@ -230,8 +65,8 @@ Means moved_by_others(const Means& start, const Tally& others) {
 }
 
 struct Reckoned {
-  Tally own, others;
-  Means prior;  // moved by other clones
+  GrowthTally own, others;
+  GrowthMeans prior;  // moved by other clones
 };
 
 Reckoned reckon(const GrowthInput& input, const GrowthRecords& records) {
@@ -241,7 +76,7 @@ Reckoned reckon(const GrowthInput& input, const GrowthRecords& records) {
     if (folded_name(filling.genus) != genus) continue;
     (folded_name(filling.clone) == clone ? own : others).push_back(&filling);
   }
-  const Means start = means_of(input.start, input.grades);
+  const GrowthMeans start = means_of(input.start, input.grades);
   Reckoned reckoned;
   reckoned.others = tally_of(others, input.grades, start);
   reckoned.prior = moved_by_others(start, reckoned.others);
@@ -251,10 +86,10 @@ Reckoned reckon(const GrowthInput& input, const GrowthRecords& records) {
 
 std::vector<ClassGrowth> classes_of(const GrowthInput& input, const Reckoned& reckoned) {
   const StartingValues& start = input.start;
-  const Tally& own = reckoned.own;
-  const Means& prior = reckoned.prior;
+  const GrowthTally& own = reckoned.own;
+  const GrowthMeans& prior = reckoned.prior;
   const std::vector<double> stock = counts_by_class(input.stock, input.grades);
-  const Square growth = updated(prior.growth, own.moved);
+  const Square growth = updated_growth(prior.growth, own.moved);
   std::vector<ClassGrowth> classes;
   for (std::size_t j = 0; j < input.grades.size(); ++j) {
     ClassGrowth one;

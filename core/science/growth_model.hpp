@@ -4,9 +4,7 @@
 // the grower's own counts say, the further the more bulbs were counted:
 //   growth    prior: the girth c becomes C - (C - c) exp(-approach) e in a season, log e ~ Normal(0, spread), averaged
 //             over the class (an integral projection model: Easterling, Ellner & Dixon, Ecology 81, 2000). It weighs as
-//             much as 8 bulbs (Dirichlet-multinomial). Pots of mixed sizes by EM: of a pot it is known how many of each
-//             class went in and came out, so the middle step is a fit to both margins (Deming & Stephan, Annals of
-//             Mathematical Statistics 11, 1940).
+//             much as 8 bulbs (Dirichlet-multinomial). Pots of mixed sizes by EM (growth_tally.hpp).
 //   loss      beta-binomial, prior weight 20 bulbs; what was neither counted nor written down as lost is lost.
 //   offsets   gamma-Poisson, prior weight 8 bulbs; counted beyond what was potted, the smallest counted being they.
 // Other clones of the genus move the prior's mean by at most the weight of 8 bulbs; its weight stays.

@@ -223,6 +223,15 @@ TEST_CASE("bulbs that are cut leave, and give what their way of cutting gives") 
   CHECK(column_sum(all.model.years[0].increase, j) == doctest::Approx(14.0 * 27 / 26));
 }
 
+TEST_CASE("more sections give smaller bulblets: the mass that leaves a mother is shared") {
+  const StartingValues& hippeastrum = *starting_values("Hippeastrum");
+  const StartingYield& chipping = *hippeastrum.yield(Method::chipping);
+  // 16 sections give 2^0.45 as many as 8, each 2^-0.45 of the mass and 2^-0.15 = 0.9013 of the girth of 6.5 cm.
+  CHECK(bulblet_girth_by_law(hippeastrum, chipping, 16) == doctest::Approx(5.858).epsilon(0.001));
+  CHECK(bulblet_girth_by_law(hippeastrum, chipping, 8) == doctest::Approx(6.5));
+  CHECK(bulblet_girth_by_law(hippeastrum, *hippeastrum.yield(Method::twin_scaling), 80) == doctest::Approx(6.5));
+}
+
 TEST_CASE("sections that grow now are a class of their own, which only they begin") {
   GrowthInput input = input_of(bulbs({{"26-28", 2}}));
   std::vector<double> sizes(k, 0.0);
@@ -271,6 +280,17 @@ TEST_CASE("what nobody sized is said, and counts where it can") {
   CHECK(tells(made, "1 pot of this genus was filled with bulbs that nobody sized"));
   CHECK(made.classes[at("20-22")].seen == 0);
   CHECK(made.classes[at("20-22")].loss.value == doctest::Approx((20 * 0.05 + 2) / 30));
+}
+
+TEST_CASE("losses of good and bad seasons have the mean that was asked for, and never exceed all") {
+  // Nine seasons with x and one with 2 x: 0.22 * 10 = 11 x.
+  CHECK(loss_by_season(0.22).first == doctest::Approx(0.2));
+  CHECK(loss_by_season(0.22).second == doctest::Approx(0.4));
+  // 0.82 * 10 = 9 x + 1, since more than all cannot be lost.
+  CHECK(loss_by_season(0.82).first == doctest::Approx(0.8));
+  CHECK(loss_by_season(0.82).second == 1);
+  CHECK(loss_by_season(1).first == 1);
+  CHECK(loss_by_season(0).second == 0);
 }
 
 TEST_CASE("a book with nothing, and classes that are none, make a sound model") {
