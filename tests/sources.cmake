@@ -59,6 +59,7 @@ shared/text_test.cpp
 shared/units_test.cpp
 published/chances_test.cpp
 published/philox_test.cpp
+published/plan_test.cpp
 published/sampling_test.cpp
 published/two_ways_test.cpp
 faults/power_vfs.cpp

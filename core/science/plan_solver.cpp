@@ -17,8 +17,9 @@ constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr double near_whole = 1e-6;        // bulbs
 constexpr double same_goal = 4e-10;        // part of a goal by which ties may fall short of it
 constexpr double worth_searching = 2e-10;  // part of a goal that a better plan must win
-constexpr double target_margin = 5e-9;     // so that a target which is just met is not missed by a last bit
+constexpr double target_margin = 2e-9;     // so that a target which is just met is not missed by a last bit
 constexpr double target_rounding = 1e-9;
+constexpr double costs_something = 2e-9;   // a column or row that cannot move without cost, of costs near 1
 constexpr double gap_that_will_do = 0.01;  // beyond it the search ends when its work is done; above it, it goes on
 constexpr int steps_between_questions = 500;
 
@@ -132,6 +133,22 @@ public:
       found.push_back(glp_get_col_prim(problem_.get(), static_cast<int>(j)));
     }
     return found;
+  }
+  // Keeps it where the present cost is least: what would cost more if it moved is held where it is. What is made least
+  // after that takes nothing from it, to the last bit.
+  void stay_at_least_cost() {
+    for (int j = 1; j <= glp_get_num_cols(problem_.get()); ++j) {
+      if (glp_get_col_stat(problem_.get(), j) == GLP_BS) continue;
+      if (std::fabs(glp_get_col_dual(problem_.get(), j)) < costs_something) continue;
+      const double here = glp_get_col_prim(problem_.get(), j);
+      glp_set_col_bnds(problem_.get(), j, GLP_FX, here, here);
+    }
+    for (int i = 1; i <= glp_get_num_rows(problem_.get()); ++i) {
+      if (glp_get_row_stat(problem_.get(), i) == GLP_BS) continue;
+      if (std::fabs(glp_get_row_dual(problem_.get(), i)) < costs_something) continue;
+      const double here = glp_get_row_prim(problem_.get(), i);
+      glp_set_row_bnds(problem_.get(), i, GLP_FX, here, here);
+    }
   }
   double unit_of(std::size_t column) const { return glp_get_col_prim(problem_.get(), static_cast<int>(column) + 1); }
   std::size_t solved() const { return solved_; }
@@ -468,34 +485,70 @@ private:
     return whole > 0 ? missing / whole : 0.0;
   }
 
-  // Of those as good by the goal: fewer hours, then fewer bulbs cut, then the order of the acts. Where it is not proven
-  // that none is better, season 1 stays as it was found.
-  void break_ties(Simplex& simplex, const PlanCost& goal, Found& found) {
+  // Of those as good by the goal (or, where `reach` is a goal's cost to reach, of those that reach it): fewer hours,
+  // then fewer bulbs cut, then the order of the acts. Where it is not proven that none is better, season 1 stays as it
+  // was found.
+  void break_ties(Simplex& simplex, const PlanCost& goal, Found& found, std::optional<double> reach = {}) {
     const PlanProgramme& programme = simplex.programme();
-    hold(simplex, goal, found.best.cost);
-    for (const PlanCost& cost :
+    std::vector<PlanCost> costs;
+    for (PlanCost cost :
          {cost_of_hours(task_, programme), cost_of_cutting(task_, programme), cost_of_order(task_, programme)}) {
-      if (stopped_) return;
-      if (std::all_of(cost.cells.begin(), cost.cells.end(), [](double cell) { return cell == 0; })) continue;
-      simplex.set_cost(cost);
-      settle(simplex, cost, found);
-      hold(simplex, cost, found.best.cost);
+      if (std::any_of(cost.cells.begin(), cost.cells.end(), [](double cell) { return cell != 0; })) {
+        costs.push_back(std::move(cost));
+      }
+    }
+    if (found.proven) hold(simplex, goal, reach.value_or(found.best.cost));
+    for (std::size_t i = 0; i < costs.size() && found.proven && !stopped_; ++i) {
+      simplex.set_cost(costs[i]);
+      settle(simplex, costs[i], found);
+      hold(simplex, costs[i], found.best.cost);
+    }
+    if (!reach) costs.insert(costs.begin(), goal);
+    finish(programme, costs, found, goal, reach);
+  }
+
+  // With season 1 as it was found, every cost after the other at its least, exactly.
+  void finish(const PlanProgramme& programme, const std::vector<PlanCost>& costs, Found& found, const PlanCost& goal,
+              std::optional<double> reach) {
+    for (const double margin : {target_margin, 0.0}) {
+      Simplex simplex(programme, go_on_);
+      fix_first_season(simplex, found.best.units);
+      if (reach) simplex.add_row(at_most(goal, *reach + margin * *reach));
+      for (std::size_t i = 0; i < costs.size(); ++i) {
+        simplex.set_cost(costs[i]);
+        if (i == 0) simplex.stand_at_best_policy(costs[i]);
+        const State state = simplex.solve(i == 0);
+        if (state == State::stopped) stopped_ = true;
+        if (state != State::solved) break;
+        found.best.units = simplex.units();
+        if (i + 1 == costs.size()) return;
+        simplex.stay_at_least_cost();
+      }
+      if (!reach) return;
     }
   }
-  void hold(Simplex& simplex, const PlanCost& cost, double reached) const {
-    PlanRow row{PlanRow::Kind::at_most, reached + same_goal * std::max(std::fabs(reached), 1e-3), {}};
+
+  static void fix_first_season(Simplex& simplex, const std::vector<double>& units) {
+    const auto& columns = simplex.programme().columns;
+    for (std::size_t j = 0; j < columns.size() && columns[j].season == 1; ++j) {
+      if (!columns[j].lacking) simplex.set_bounds(j, std::round(units[j]), std::round(units[j]));
+    }
+  }
+  static PlanRow at_most(const PlanCost& cost, double bound) {
+    PlanRow row{PlanRow::Kind::at_most, bound, {}};
     for (std::size_t j = 0; j < cost.cells.size(); ++j) {
       if (cost.cells[j] != 0) row.cells.push_back({j, cost.cells[j]});
     }
-    simplex.add_row(row);
+    return row;
+  }
+  static void hold(Simplex& simplex, const PlanCost& cost, double reached) {
+    simplex.add_row(at_most(cost, reached + same_goal * std::max(std::fabs(reached), 1e-3)));
   }
 
   // The least of `cost` that is found, beginning with season 1 as it is.
   void settle(Simplex& simplex, const PlanCost& cost, Found& found) {
     const auto& columns = simplex.programme().columns;
-    for (std::size_t j = 0; j < columns.size() && columns[j].season == 1; ++j) {
-      if (!columns[j].lacking) simplex.set_bounds(j, std::round(found.best.units[j]), std::round(found.best.units[j]));
-    }
+    fix_first_season(simplex, found.best.units);
     found.best.cost = 0;
     for (std::size_t j = 0; j < columns.size(); ++j) found.best.cost += cost.cells[j] * found.best.units[j];
     simplex.stand_at(found.best.basis);
@@ -505,7 +558,7 @@ private:
     for (std::size_t j = 0; j < columns.size() && columns[j].season == 1; ++j) {
       if (!columns[j].lacking) simplex.set_bounds(j, 0, columns[j].most);
     }
-    if (!found.proven || state != State::solved) return;
+    if (state != State::solved) return;
     Effort less = effort(simplex.programme());
     less.solves /= 4;
     less.at_most = less.solves;
@@ -525,13 +578,12 @@ private:
       const PlanCost goal = cost_of_saleable(task_, programme);
       Simplex simplex(programme, go_on_);
       Effort reaching = effort(programme);
-      reaching.enough = -target * (1 + target_margin) / goal.unit;
+      reaching.enough = -target / goal.unit;
       reaching.of_use = -target * (1 - target_rounding) / goal.unit;
       Found found = search_goal(simplex, goal, reaching);
       if (found.best.cost <= reaching.of_use) {
-        found.best.cost = std::max(found.best.cost, reaching.enough);
         found.proven = true;
-        break_ties(simplex, goal, found);
+        break_ties(simplex, goal, found, std::max(found.best.cost, reaching.enough));
         const double unsure = first_unsure > 0 ? static_cast<double>(seasons - first_unsure) : 0.0;
         return answer(programme, found, seasons, unsure / static_cast<double>(seasons));
       }

@@ -55,7 +55,7 @@ def random_task(chance):
     if chance.random() < 0.1:
         limits["space"] = [round(bulbs * chance.uniform(0.3, 2), 2) for _ in range(seasons)]
     goal = chance.choice([{"kind": "most_saleable_by"}, {"kind": "most_saleable_by"},
-                          {"kind": "fewest_seasons_to", "target": max(1, int(bulbs * chance.uniform(0.2, 2)))},
+                          {"kind": "fewest_seasons_to", "target": max(1, int(bulbs * chance.uniform(0.05, 1)))},
                           {"kind": "most_money", "interest": round(chance.uniform(0, 0.2), 3),
                            "wage": round(chance.uniform(0, 30), 2), "rent": round(chance.uniform(0, 2), 2)}])
     if clones == 25:
