@@ -474,10 +474,13 @@ private:
                                                        : cost_of_saleable(task_, programme);
   }
 
-  // In linear programmes; a larger one takes longer, and gets fewer.
+  // In linear programmes, each of which takes about the square of its size: at most a second or so, and for many clones
+  // at once no more than finding a plan takes.
   static Effort effort(const PlanProgramme& programme) {
     const double size = 1e3 + static_cast<double>(programme.cells);
-    return {-infinite, static_cast<std::size_t>(4e6 / size), static_cast<std::size_t>(4e9 / size) + 1'000};
+    const double smaller = 5e3 / size;
+    const double solves = std::min(2e4, 4e3 * smaller * smaller * std::sqrt(smaller));
+    return {-infinite, static_cast<std::size_t>(solves), static_cast<std::size_t>(std::min(5e4, 100 * solves))};
   }
   static double gap_of(const Found& found) {
     const double missing = std::max(0.0, found.best.cost - found.bound);
