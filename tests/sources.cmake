@@ -36,6 +36,7 @@ app/treatments_page_test.cpp
 published/growing_plans_test.cpp
 core/plan_book_test.cpp
 core/plan_follow_test.cpp
+core/plan_task_file_test.cpp
 core/troubles_test.cpp
 core/plan_file_test.cpp
 core/sampling_test.cpp
