@@ -144,13 +144,13 @@ double used(const PlanTask& task, const std::vector<double>& acts, double PlanAc
   return sum;
 }
 
-bool under(double sum, const std::optional<double>& limit) {
-  return !limit || sum <= *limit + limit_rounding * std::max(1.0, *limit);
+bool under(double sum, const std::optional<double>& limit, double rounding) {
+  return !limit || sum <= *limit + rounding * std::max(1.0, *limit);
 }
 
-bool within(const PlanTask& task, const std::vector<double>& acts, std::size_t season) {
-  if (!under(used(task, acts, &PlanAct::space), limit_in(task.limits.space, season))) return false;
-  if (!under(used(task, acts, &PlanAct::hours), limit_in(task.limits.hours, season))) return false;
+bool within(const PlanTask& task, const std::vector<double>& acts, std::size_t season, double rounding) {
+  if (!under(used(task, acts, &PlanAct::space), limit_in(task.limits.space, season), rounding)) return false;
+  if (!under(used(task, acts, &PlanAct::hours), limit_in(task.limits.hours, season), rounding)) return false;
   for (const PlanReserve& reserve : task.reserves) {
     double kept = 0;
     for (std::size_t a = 0; a < acts.size(); ++a) {
@@ -158,7 +158,7 @@ bool within(const PlanTask& task, const std::vector<double>& acts, std::size_t s
       const bool counts = act.of_class >= reserve.first && act.of_class <= reserve.last;
       if (counts && kind_of(act) == PlanActKind::keeps) kept += acts[a];
     }
-    if (kept < reserve.count - limit_rounding * std::max(1.0, reserve.count)) return false;
+    if (kept < reserve.count - rounding * std::max(1.0, reserve.count)) return false;
   }
   return true;
 }
@@ -250,6 +250,19 @@ double money_of_one(const PlanTask& task, std::size_t a) {
          task.goal.rent * act.space - act.cost;
 }
 
+bool holds(const PlanTask& task, const std::vector<std::vector<double>>& acts, double rounding) {
+  const std::vector<std::vector<double>> stock = stock_after(task, acts);
+  for (std::size_t t = 0; t < acts.size(); ++t) {
+    if (!within(task, acts[t], t + 1, rounding)) return false;
+    std::vector<double> left = stock[t];
+    for (std::size_t a = 0; a < acts[t].size(); ++a) left[task.acts[a].of_class] -= acts[t][a];
+    for (std::size_t c = 0; c < left.size(); ++c) {
+      if (std::fabs(left[c]) > rounding * std::max(1.0, stock[t][c])) return false;
+    }
+  }
+  return true;
+}
+
 PlanPolicy cut_all(const PlanTask& task) {
   return policy_of(task, {PlanActKind::cuts, PlanActKind::keeps, PlanActKind::sells});
 }
@@ -260,18 +273,16 @@ PlanPolicy cut_none(const PlanTask& task) {
 
 PlanBeside beside(const PlanTask& task, const PlanPolicy& policy, std::size_t seasons) {
   PlanBeside found;
-  found.within_limits = true;
   for (std::size_t t = 1; t <= seasons; ++t) {
     const std::vector<double> stock = stock_after(task, found.acts).back();
     std::vector<double> acts(task.acts.size(), 0.0);
     for (std::size_t c = 0; c < stock.size(); ++c) {
       if (policy[c] != no_act) acts[policy[c]] = stock[c];
-      if (policy[c] == no_act && stock[c] > 0) found.within_limits = false;
     }
-    found.within_limits = found.within_limits && within(task, acts, t);
     found.acts.push_back(std::move(acts));
   }
   found.stock = stock_after(task, found.acts);
+  found.within_limits = holds(task, found.acts, limit_rounding);
   return found;
 }
 

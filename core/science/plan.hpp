@@ -111,6 +111,10 @@ double saleable_in(const PlanTask& task, const std::vector<double>& stock);
 double money_of_one(const PlanTask& task, std::size_t act);
 double money_of(const PlanTask& task, const std::vector<std::vector<double>>& acts);
 
+// Every balance, limit and reserve of the acts of all seasons holds, but for `rounding` of it; no class with bulbs is
+// left without an act.
+bool holds(const PlanTask& task, const std::vector<std::vector<double>>& acts, double rounding);
+
 // What stands beside a plan, so that it is seen what the plan is worth: the same to every bulb of a class, each season,
 // whatever the limits are. Bulbs of a class without an act are gone.
 struct PlanBeside {

@@ -56,13 +56,17 @@ std::vector<double> most_in_seasons(const PlanTask& task, std::size_t seasons) {
 
 class Builder {
 public:
-  Builder(const PlanTask& task, std::size_t seasons, bool lacking) : task_(task), lacking_(lacking) {
+  Builder(const PlanTask& task, std::size_t seasons, bool lacking, std::vector<double> units)
+      : task_(task), lacking_(lacking), unit_(std::move(units)) {
     programme_.seasons = seasons;
     programme_.most_bulbs = 0;
     acts_of_class_.resize(task.classes.size());
     for (std::size_t a = 0; a < task.acts.size(); ++a) acts_of_class_[task.acts[a].of_class].push_back(a);
-    const std::vector<double> most = most_in_seasons(task, seasons);
-    for (const double stock : most) unit_.push_back(most[0] > 0 ? power_of_two_near(stock / most[0]) : 1.0);
+    if (unit_.empty()) {
+      const std::vector<double> most = most_in_seasons(task, seasons);
+      for (const double stock : most) unit_.push_back(most[0] > 0 ? power_of_two_near(stock / most[0]) : 1.0);
+    }
+    programme_.units = unit_;
     for (const std::int64_t count : task.start) {
       programme_.most_bulbs = std::max(programme_.most_bulbs, static_cast<double>(count));
     }
@@ -213,8 +217,23 @@ void make_whole(std::vector<double>& parts, double sum) {
 
 }  // namespace
 
-PlanProgramme plan_programme(const PlanTask& task, std::size_t seasons, bool lacking) {
-  return Builder(task, seasons, lacking).build();
+PlanProgramme plan_programme(const PlanTask& task, std::size_t seasons, bool lacking, std::vector<double> units) {
+  return Builder(task, seasons, lacking, std::move(units)).build();
+}
+
+std::vector<double> units_of_like_size(const PlanProgramme& programme, const std::vector<double>& solution) {
+  std::vector<double> largest(programme.seasons, 0.0);
+  for (std::size_t j = 0; j < solution.size(); ++j) {
+    const PlanColumn& column = programme.columns[j];
+    if (!column.lacking) largest[column.season - 1] = std::max(largest[column.season - 1], solution[j]);
+  }
+  std::vector<double> units = programme.units;
+  for (std::size_t t = 1; t < units.size(); ++t) {
+    if (largest[t] > 0 && programme.most_bulbs > 0) {
+      units[t] *= power_of_two_near(largest[t] / programme.most_bulbs);
+    }
+  }
+  return units;
 }
 
 PlanCost cost_of_lacking(const PlanTask& task, const PlanProgramme& programme) {

@@ -42,12 +42,14 @@ struct PlanProgramme {
   std::size_t balances = 0;
   std::vector<std::vector<std::size_t>> of_balance;  // the columns that each balance parts its bulbs among
   std::size_t cells = 0;                             // of all rows
-  double most_bulbs = 0;                             // of any column, in units
+  double most_bulbs = 0;                             // of any class at the start: the size that columns should have
+  std::vector<double> units;                         // of each season
 };
 
-// For a task that fault_of passes. With `lacking`, every limit, reserve and class without an act has a column for
-// what it lacks, so that the programme has an answer.
-PlanProgramme plan_programme(const PlanTask& task, std::size_t seasons, bool lacking);
+// For a task that fault_of passes. `units` are the seasons' if given, else they follow what could stand at most. With
+// `lacking`, every limit, reserve and class without an act has a column for what it lacks, so that the programme has an
+// answer.
+PlanProgramme plan_programme(const PlanTask& task, std::size_t seasons, bool lacking, std::vector<double> units = {});
 
 // Costs to be made least: what is missing; the goal (negative, as it is to be most); and what breaks ties: hours, bulbs
 // cut, the order of the acts.
@@ -57,6 +59,9 @@ PlanCost cost_of_money(const PlanTask& task, const PlanProgramme& programme);
 PlanCost cost_of_hours(const PlanTask& task, const PlanProgramme& programme);
 PlanCost cost_of_cutting(const PlanTask& task, const PlanProgramme& programme);
 PlanCost cost_of_order(const PlanTask& task, const PlanProgramme& programme);
+
+// The units that would bring each season's columns to the size of the first season's, by a solution.
+std::vector<double> units_of_like_size(const PlanProgramme& programme, const std::vector<double>& solution);
 
 // The acts of a solution: shares of each class as the solver gave them, whole in season 1, the stock reckoned anew, so
 // that every balance holds to the last bits.

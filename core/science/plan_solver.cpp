@@ -21,6 +21,8 @@ constexpr double target_margin = 2e-9;     // so that a target which is just met
 constexpr double target_rounding = 1e-9;
 constexpr double costs_something = 2e-9;   // a column or row that cannot move without cost, of costs near 1
 constexpr double gap_that_will_do = 0.01;  // beyond it the search ends when its work is done; above it, it goes on
+constexpr double far_from_one_size = 64;   // columns or costs so much smaller than they should be are scaled anew
+constexpr double holds_to = 1e-7;          // what a plan may pass a limit by; beyond, its numbers are too far apart
 constexpr int steps_between_questions = 500;
 
 enum class State { solved, infeasible, cut_off, stopped, broken };
@@ -456,8 +458,7 @@ public:
 
   Result<Plan> plan() {
     if (task_.goal.kind == PlanGoalKind::fewest_seasons_to) return fewest_seasons();
-    const PlanProgramme programme = plan_programme(task_, task_.seasons, false);
-    const PlanCost goal = goal_of(programme);
+    const auto [programme, goal] = well_scaled(task_.seasons, false, [this](const auto& one) { return goal_of(one); });
     Simplex simplex(programme, go_on_);
     Found found = search_goal(simplex, goal, effort(programme));
     if (found.state == State::infeasible) return what_is_in_the_way(task_.seasons);
@@ -513,6 +514,8 @@ private:
   // With season 1 as it was found, every cost after the other at its least, exactly.
   void finish(const PlanProgramme& programme, const std::vector<PlanCost>& costs, Found& found, const PlanCost& goal,
               std::optional<double> reach) {
+    const double reached = reach.value_or(cost_at(goal, found.best.units));
+    const double least = reached + target_rounding * std::fabs(reached);
     for (const double margin : {target_margin, 0.0}) {
       Simplex simplex(programme, go_on_);
       fix_first_season(simplex, found.best.units);
@@ -523,6 +526,7 @@ private:
         const State state = simplex.solve(i == 0);
         if (state == State::stopped) stopped_ = true;
         if (state != State::solved) break;
+        if (cost_at(goal, simplex.units()) > least) break;
         found.best.units = simplex.units();
         if (i + 1 == costs.size()) return;
         simplex.stay_at_least_cost();
@@ -531,6 +535,11 @@ private:
     }
   }
 
+  static double cost_at(const PlanCost& cost, const std::vector<double>& units) {
+    double sum = 0;
+    for (std::size_t j = 0; j < units.size(); ++j) sum += cost.cells[j] * units[j];
+    return sum;
+  }
   static void fix_first_season(Simplex& simplex, const std::vector<double>& units) {
     const auto& columns = simplex.programme().columns;
     for (std::size_t j = 0; j < columns.size() && columns[j].season == 1; ++j) {
@@ -552,8 +561,7 @@ private:
   void settle(Simplex& simplex, const PlanCost& cost, Found& found) {
     const auto& columns = simplex.programme().columns;
     fix_first_season(simplex, found.best.units);
-    found.best.cost = 0;
-    for (std::size_t j = 0; j < columns.size(); ++j) found.best.cost += cost.cells[j] * found.best.units[j];
+    found.best.cost = cost_at(cost, found.best.units);
     simplex.stand_at(found.best.basis);
     const State state = simplex.solve(false);
     if (state == State::stopped) stopped_ = true;
@@ -577,8 +585,7 @@ private:
     if (saleable_in(task_, start) >= target) return standing_already(std::move(start));
     std::size_t first_unsure = 0;  // the first number of seasons of which it is not known that it is too few
     for (std::size_t seasons = 1; seasons <= task_.seasons; ++seasons) {
-      const PlanProgramme programme = plan_programme(task_, seasons, false);
-      const PlanCost goal = cost_of_saleable(task_, programme);
+      const auto [programme, goal] = well_scaled(seasons, false, [this](const auto& one) { return goal_of(one); });
       Simplex simplex(programme, go_on_);
       Effort reaching = effort(programme);
       reaching.enough = -target / goal.unit;
@@ -604,8 +611,7 @@ private:
     double most = -infinite;
     std::size_t when = 0;
     for (std::size_t seasons = 1; seasons <= task_.seasons; ++seasons) {
-      const PlanProgramme programme = plan_programme(task_, seasons, false);
-      const PlanCost goal = cost_of_saleable(task_, programme);
+      const auto [programme, goal] = well_scaled(seasons, false, [this](const auto& one) { return goal_of(one); });
       Simplex simplex(programme, go_on_);
       Effort better = effort(programme);
       better.of_use = -std::max(most, 0.0) / goal.unit;
@@ -618,6 +624,41 @@ private:
     if (when == 0) return what_is_in_the_way(task_.seasons);
     none.in_the_way.push_back({PlanLimitKind::target, when, target - most, 0});
     return none;
+  }
+
+  // The programme in units near what stands in a good plan, and its cost near that of one: by solving it once, and anew
+  // where either was far off.
+  template <class CostOf>
+  std::pair<PlanProgramme, PlanCost> well_scaled(std::size_t seasons, bool lacking, CostOf cost_of) const {
+    PlanProgramme programme = plan_programme(task_, seasons, lacking);
+    PlanCost cost = cost_of(programme);
+    for (int round = 0; round < 3; ++round) {
+      Simplex simplex(programme, go_on_);
+      simplex.set_cost(cost);
+      simplex.stand_at_best_policy(cost);
+      if (simplex.solve(true) != State::solved) break;
+      const std::vector<double> units = units_of_like_size(programme, simplex.units());
+      bool far = false;
+      for (std::size_t t = 0; t < units.size(); ++t) {
+        far = far || units[t] * far_from_one_size < programme.units[t] ||
+              units[t] > programme.units[t] * far_from_one_size;
+      }
+      const double size = std::fabs(simplex.cost());
+      const bool small = size > 0 && size * far_from_one_size < programme.most_bulbs;
+      if (!far && !small) break;
+      const double whole = size * cost.unit;
+      if (far) {
+        programme = plan_programme(task_, seasons, lacking, units);
+        cost = cost_of(programme);
+      }
+      if (size > 0) scale(cost, programme.most_bulbs * cost.unit / whole);
+    }
+    return {std::move(programme), std::move(cost)};
+  }
+  static void scale(PlanCost& cost, double by) {
+    const double factor = std::ldexp(1.0, std::ilogb(by));
+    for (double& cell : cost.cells) cell *= factor;
+    cost.unit /= factor;
   }
 
   Found search_goal(Simplex& simplex, const PlanCost& goal, const Effort& how_long) {
@@ -637,7 +678,7 @@ private:
     return plan;
   }
 
-  Plan answer(const PlanProgramme& programme, const Found& found, std::size_t seasons, double gap) const {
+  Result<Plan> answer(const PlanProgramme& programme, const Found& found, std::size_t seasons, double gap) const {
     Plan plan;
     plan.feasible = true;
     plan.gap = gap;
@@ -646,6 +687,7 @@ private:
     plan.stopped = stopped_;
     plan.acts = acts_of(task_, programme, found.best.units);
     plan.stock = stock_after(task_, plan.acts);
+    if (!holds(task_, plan.acts, holds_to)) return too_far_apart();
     plan.objective = task_.goal.kind == PlanGoalKind::most_money         ? money_of(task_, plan.acts)
                      : task_.goal.kind == PlanGoalKind::most_saleable_by ? saleable_in(task_, plan.stock.back())
                                                                          : static_cast<double>(seasons);
@@ -653,8 +695,8 @@ private:
   }
 
   Result<Plan> what_is_in_the_way(std::size_t seasons) {
-    const PlanProgramme programme = plan_programme(task_, seasons, true);
-    const PlanCost cost = cost_of_lacking(task_, programme);
+    const auto [programme, cost] =
+        well_scaled(seasons, true, [this](const auto& one) { return cost_of_lacking(task_, one); });
     Simplex simplex(programme, go_on_);
     const Found found = search_goal(simplex, cost, effort(programme));
     if (found.state != State::solved && found.state != State::stopped) return too_far_apart();
