@@ -23,6 +23,7 @@ constexpr double costs_something = 2e-9;   // a column or row that cannot move w
 constexpr double gap_that_will_do = 0.01;  // beyond it the search ends when its work is done; above it, it goes on
 constexpr double far_from_one_size = 64;   // columns or costs so much smaller than they should be are scaled anew
 constexpr double holds_to = 1e-7;          // what a plan may pass a limit by; beyond, its numbers are too far apart
+constexpr double beyond_measure = 1e6;
 constexpr int steps_between_questions = 500;
 
 enum class State { solved, infeasible, cut_off, stopped, broken };
@@ -41,6 +42,7 @@ public:
     if (!programme.columns.empty()) glp_add_cols(problem_.get(), static_cast<int>(programme.columns.size()));
     for (std::size_t j = 0; j < programme.columns.size(); ++j) set_bounds(j, 0, infinite);
     for (const PlanRow& row : programme.rows) add_row(row);
+    glp_scale_prob(problem_.get(), GLP_SF_GM | GLP_SF_EQ | GLP_SF_2N);
     tolerance_ = std::min(1e-6, 1e-9 * std::max(1.0, programme.most_bulbs / 1e3));
   }
 
@@ -70,7 +72,8 @@ public:
 
   // Stands at the best acts there would be without limits: one act of each class and season, found backwards from the
   // last (Bellman 1957). No cost can fall from there, so the dual simplex has only to bring back what passes a limit.
-  void stand_at_best_policy(const PlanCost& cost) {
+  // False where those acts would pass a limit beyond all measure: then it stands at none, for the primal simplex.
+  bool stand_at_best_policy(const PlanCost& cost) {
     std::vector<std::vector<std::pair<std::size_t, double>>> gives(programme_.columns.size());
     for (std::size_t i = 0; i < programme_.balances; ++i) {
       for (const auto& [column, cell] : programme_.rows[i].cells) {
@@ -79,6 +82,7 @@ public:
     }
     for (std::size_t j = 0; j < gives.size(); ++j) glp_set_col_stat(problem_.get(), static_cast<int>(j) + 1, GLP_NL);
     std::vector<double> value(programme_.balances, 0.0);
+    std::vector<std::size_t> policy(programme_.balances, no_act);
     for (std::size_t i = programme_.balances; i-- > 0;) {
       std::size_t best = no_act;
       for (const std::size_t j : programme_.of_balance[i]) {
@@ -91,10 +95,22 @@ public:
       }
       glp_set_row_stat(problem_.get(), static_cast<int>(i) + 1, best == no_act ? GLP_BS : GLP_NS);
       if (best != no_act) glp_set_col_stat(problem_.get(), static_cast<int>(best) + 1, GLP_BS);
+      policy[i] = best;
     }
     for (std::size_t i = programme_.balances; i < row_count(); ++i) {
       glp_set_row_stat(problem_.get(), static_cast<int>(i) + 1, GLP_BS);
     }
+    std::vector<double> bulbs;
+    for (std::size_t i = 0; i < programme_.balances; ++i) bulbs.push_back(programme_.rows[i].bound);
+    for (std::size_t i = 0; i < programme_.balances; ++i) {
+      if (bulbs[i] > beyond_measure * programme_.most_bulbs) {
+        glp_std_basis(problem_.get());
+        return false;
+      }
+      if (policy[i] == no_act) continue;
+      for (const auto& [row, mean] : gives[policy[i]]) bulbs[row] += mean * bulbs[i];
+    }
+    return true;
   }
 
   Basis basis() const {
@@ -522,8 +538,8 @@ private:
       if (reach) simplex.add_row(at_most(goal, *reach + margin * *reach));
       for (std::size_t i = 0; i < costs.size(); ++i) {
         simplex.set_cost(costs[i]);
-        if (i == 0) simplex.stand_at_best_policy(costs[i]);
-        const State state = simplex.solve(i == 0);
+        const bool dual = i == 0 && simplex.stand_at_best_policy(costs[i]);
+        const State state = simplex.solve(dual);
         if (state == State::stopped) stopped_ = true;
         if (state != State::solved) break;
         if (cost_at(goal, simplex.units()) > least) break;
@@ -635,8 +651,7 @@ private:
     for (int round = 0; round < 3; ++round) {
       Simplex simplex(programme, go_on_);
       simplex.set_cost(cost);
-      simplex.stand_at_best_policy(cost);
-      if (simplex.solve(true) != State::solved) break;
+      if (simplex.solve(simplex.stand_at_best_policy(cost)) != State::solved) break;
       const std::vector<double> units = units_of_like_size(programme, simplex.units());
       bool far = false;
       for (std::size_t t = 0; t < units.size(); ++t) {
@@ -663,9 +678,9 @@ private:
 
   Found search_goal(Simplex& simplex, const PlanCost& goal, const Effort& how_long) {
     simplex.set_cost(goal);
-    simplex.stand_at_best_policy(goal);
+    const bool dual = simplex.stand_at_best_policy(goal);
     Search search(simplex, go_on_, how_long);
-    Found found = search.run(true);
+    Found found = search.run(dual);
     stopped_ = stopped_ || search.stopped() || found.state == State::stopped;
     return found;
   }
