@@ -24,7 +24,7 @@ constexpr double gap_that_will_do = 0.01;  // beyond it the search ends when its
 constexpr double far_from_one_size = 64;   // columns or costs so much smaller than they should be are scaled anew
 constexpr double holds_to = 1e-7;          // what a plan may pass a limit by; beyond, its numbers are too far apart
 constexpr double beyond_measure = 1e6;
-constexpr int steps_between_questions = 500;
+constexpr int steps_between_questions = 1000;
 
 enum class State { solved, infeasible, cut_off, stopped, broken };
 
@@ -184,7 +184,9 @@ private:
     how.tol_dj = 1e-9;
     how.it_lim = steps_between_questions;
     if (cut_off < infinite) how.obj_ul = cut_off;
-    for (int round = 0; round < 10'000; ++round) {
+    // A simplex that takes many times the steps that there are columns goes round in circles.
+    const int rounds = 5 + 10 * (glp_get_num_cols(problem_.get()) + glp_get_num_rows(problem_.get())) / how.it_lim;
+    for (int round = 0; round < rounds; ++round) {
       const int code = glp_simplex(problem_.get(), &how);
       if (code == GLP_EOBJUL) return State::cut_off;
       if (code != 0 && code != GLP_EITLIM) return State::broken;
