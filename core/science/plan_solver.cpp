@@ -23,6 +23,7 @@ constexpr double costs_something = 2e-9;   // a column or row that cannot move w
 constexpr double gap_that_will_do = 0.01;  // beyond it the search ends when its work is done; above it, it goes on
 constexpr double far_from_one_size = 64;   // columns or costs so much smaller than they should be are scaled anew
 constexpr double holds_to = 1e-7;          // what a plan may pass a limit by; beyond, its numbers are too far apart
+constexpr double agrees = 4e-9;            // of the goal's worth, between the solver and the acts as they come out
 constexpr double beyond_measure = 1e6;
 constexpr int steps_between_questions = 1000;
 
@@ -315,7 +316,7 @@ private:
 
   static double off_whole(double value) { return std::fabs(value - std::round(value)); }
   double cut_off() const {
-    return best_.found() ? best_.cost - worth_searching * std::fabs(best_.cost) - 1e-13 : effort_.of_use;
+    return best_.found() ? best_.cost - worth_searching * std::fabs(best_.cost) - 1e-12 : effort_.of_use;
   }
 
   // True where the node's relaxation is whole, and so all there is to it. The simplex stands at it.
@@ -329,7 +330,9 @@ private:
     const State state = simplex_.solve(true);
     if (state == State::stopped) stopped_ = true;
     if (state == State::solved) keep();
-    if (state != State::solved) lost_ = std::min(lost_, node.bound);
+    // What the relaxation promised and whole numbers do not keep: the solver's rounding.
+    const double promised = node.bound + target_rounding * std::fabs(node.bound) + 1e-12;
+    if (state != State::solved || simplex_.cost() > promised) lost_ = std::min(lost_, node.bound);
     return true;
   }
   void keep() {
@@ -483,8 +486,9 @@ public:
     if (found.state == State::stopped) return nothing_found();
     if (found.state != State::solved) return too_far_apart();
     const double gap = found.proven ? 0.0 : gap_of(found);
+    const Solution first = found.best;
     break_ties(simplex, goal, found);
-    return answer(programme, found, task_.seasons, gap);
+    return answer(programme, {found.best.units, first.units}, -first.cost * goal.unit, task_.seasons, gap);
   }
 
 private:
@@ -611,9 +615,11 @@ private:
       Found found = search_goal(simplex, goal, reaching);
       if (found.best.cost <= reaching.of_use) {
         found.proven = true;
+        const Solution first = found.best;
         break_ties(simplex, goal, found, std::max(found.best.cost, reaching.enough));
         const double unsure = first_unsure > 0 ? static_cast<double>(seasons - first_unsure) : 0.0;
-        return answer(programme, found, seasons, unsure / static_cast<double>(seasons));
+        return answer(programme, {found.best.units, first.units}, target, seasons,
+                      unsure / static_cast<double>(seasons));
       }
       if (stopped_) return nothing_found();
       if (found.state == State::infeasible && found.bound == -infinite) return what_is_in_the_way(seasons);
@@ -695,19 +701,35 @@ private:
     return plan;
   }
 
-  Result<Plan> answer(const PlanProgramme& programme, const Found& found, std::size_t seasons, double gap) const {
+  // What a goal is worth, of the acts as they come out.
+  double worth_of(const std::vector<std::vector<double>>& acts) const {
+    return task_.goal.kind == PlanGoalKind::most_money ? money_of(task_, acts)
+                                                       : saleable_in(task_, stock_after(task_, acts).back());
+  }
+
+  // The plan of the first solution whose acts hold and are worth what was promised; where none is, of the one that
+  // is worth most, with what is missing as its gap.
+  Result<Plan> answer(const PlanProgramme& programme, const std::vector<std::vector<double>>& solutions,
+                      double promised, std::size_t seasons, double gap) const {
     Plan plan;
+    double worth = -infinite;
+    const double least = promised - agrees * std::max(std::fabs(promised), 1e-3);
+    for (const std::vector<double>& solution : solutions) {
+      auto acts = acts_of(task_, programme, solution);
+      if (worth >= least || !holds(task_, acts, holds_to) || worth_of(acts) <= worth) continue;
+      worth = worth_of(acts);
+      plan.acts = std::move(acts);
+    }
+    const bool fewest = task_.goal.kind == PlanGoalKind::fewest_seasons_to;
+    if (worth == -infinite || (fewest && worth < least)) return too_far_apart();
+    if (worth < least) gap += (promised - worth) / (worth != 0 ? std::fabs(worth) : promised);
     plan.feasible = true;
     plan.gap = gap;
     plan.proven = gap == 0;
     plan.seasons = seasons;
     plan.stopped = stopped_;
-    plan.acts = acts_of(task_, programme, found.best.units);
     plan.stock = stock_after(task_, plan.acts);
-    if (!holds(task_, plan.acts, holds_to)) return too_far_apart();
-    plan.objective = task_.goal.kind == PlanGoalKind::most_money         ? money_of(task_, plan.acts)
-                     : task_.goal.kind == PlanGoalKind::most_saleable_by ? saleable_in(task_, plan.stock.back())
-                                                                         : static_cast<double>(seasons);
+    plan.objective = fewest ? static_cast<double>(seasons) : worth;
     return plan;
   }
 
