@@ -183,7 +183,7 @@ int plan_of_file(const PlanWords& words, const Context& context) {
     if (!given) return no_number("--time-limit", words.time_limit, "seconds, as 20 or 0.5");
     seconds = *given;
   }
-  if (!words.sure.empty() && !part(words.sure)) return no_number("--sure", words.sure, takes_a_part);
+  if (!words.sure.empty() && !(part(words.sure).value_or(2) <= 1)) return no_number("--sure", words.sure, takes_a_part);
   const std::int64_t begun_ms = context.machine.host.now_ms();
   const auto found = solve_plan(
       *task, [&](double) { return static_cast<double>(context.machine.host.now_ms() - begun_ms) < seconds * 1000; });
