@@ -12,26 +12,33 @@ double power_of_two_near(double number) {
   return number > 0 ? std::ldexp(1.0, static_cast<int>(std::lround(std::log2(number)))) : 1.0;
 }
 
-// The most bulbs that acts can give within a limit: the best gift for a unit of it. Nothing where an act that gives
-// takes none of it.
-std::optional<double> best_use(const PlanTask& task, double PlanAct::*what) {
-  double best = 0;
+// The most that `stock` bulbs can give in a season: what takes of the first limit gives at best so much for a unit of
+// it, else what takes of the second likewise, and all else at best so much for a bulb.
+double most_given(const PlanTask& task, std::size_t season, double stock, double PlanAct::*first,
+                  double PlanAct::*second) {
+  const auto of = [&](double PlanAct::*what) {
+    return limit_in(what == &PlanAct::space ? task.limits.space : task.limits.hours, season);
+  };
+  const auto first_limit = of(first), second_limit = of(second);
+  double by_first = 0, by_second = 0, free = 0;
   for (const PlanAct& act : task.acts) {
     double given = 0;
     for (const PlanGive& give : act.gives) given += give.mean;
-    if (given > 0 && !(act.*what > 0)) return std::nullopt;
-    if (given > 0) best = std::max(best, given / (act.*what));
+    if (first_limit && act.*first > 0) {
+      by_first = std::max(by_first, given / (act.*first));
+    } else if (second_limit && act.*second > 0) {
+      by_second = std::max(by_second, given / (act.*second));
+    } else {
+      free = std::max(free, given);
+    }
   }
-  return best;
+  return free * stock + by_first * first_limit.value_or(0) + by_second * second_limit.value_or(0);
 }
 
 // A bound on the bulbs that stand at the beginning of each season, so near that it can serve as their size.
 std::vector<double> most_in_seasons(const PlanTask& task, std::size_t seasons) {
-  const auto by_space = best_use(task, &PlanAct::space);
-  const auto by_hours = best_use(task, &PlanAct::hours);
   std::vector<double> worth(task.classes.size(), 1.0);  // of one bulb, k seasons before
   std::vector<double> most;
-  double best_growth = 0;
   for (std::size_t t = 1; t <= seasons; ++t) {
     double stock = 0;
     for (std::size_t c = 0; c < worth.size(); ++c) stock += worth[c] * static_cast<double>(task.start[c]);
@@ -42,12 +49,9 @@ std::vector<double> most_in_seasons(const PlanTask& task, std::size_t seasons) {
       before[act.of_class] = std::max(before[act.of_class], sum);
     }
     worth = std::move(before);
-    if (t == 1) best_growth = *std::max_element(worth.begin(), worth.end());
     if (t > 1) {
-      stock = std::min(stock, most.back() * best_growth);
-      const auto space = limit_in(task.limits.space, t - 1), hours = limit_in(task.limits.hours, t - 1);
-      if (space && by_space) stock = std::min(stock, *space * *by_space);
-      if (hours && by_hours) stock = std::min(stock, *hours * *by_hours);
+      stock = std::min(stock, most_given(task, t - 1, most.back(), &PlanAct::space, &PlanAct::hours));
+      stock = std::min(stock, most_given(task, t - 1, most.back(), &PlanAct::hours, &PlanAct::space));
     }
     most.push_back(stock);
   }
