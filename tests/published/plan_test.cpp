@@ -248,6 +248,19 @@ TEST_CASE("an empty bench and numbers beyond reason have an answer") {
   CHECK(solve_plan(task).error().what.find("plan fewer seasons") != std::string::npos);
 }
 
+TEST_CASE("a cut that gives thousands, a million bulbs, twenty seasons: what bench and hours let through") {
+  // 1 500 000 places, for those kept; an hour a cut, 700.5 a season. So at most 1 500 700.5 stand before the last
+  // season, and after it 1 500 000 + 700.5 * 3000. In season 1 a million are kept or cut; 20 seasons are enough to fill
+  // the bench.
+  PlanTask task =
+      task_of(0, 1'000'000, 20, {act("cut in 99", big, 0, 1, {{big, 3000}}), act("keep", big, 1, 0, {{big, 1}})});
+  task.limits = {{1'500'000}, {700.5}};
+  CHECK(objective(task) == doctest::Approx(3'601'500).epsilon(1e-9));
+  // With room for all: each season 700.5 more are cut (700 in the first), each for 2999 more.
+  task.limits.space.clear();
+  CHECK(objective(task) == doctest::Approx(1e6 + 2999 * (700 + 19 * 700.5)).epsilon(1e-9));
+}
+
 TEST_CASE("stopped at once it has a plan that holds, or says that it was stopped") {
   PlanTask task = mothers(401, 8);
   task.limits.hours = {100.5};
