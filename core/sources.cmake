@@ -57,7 +57,9 @@ set(MOTHERBULB_CORE_SOURCES
   science/stochastic_growth.cpp
   science/two_ways.cpp
   science/yield_file.cpp
+  science/yield_likelihood.cpp
   science/yield_records.cpp
+  science/yield_tally.cpp
   science/yields.cpp
   state.cpp
   state_codec.cpp
