@@ -34,6 +34,7 @@ core/draws_test.cpp
 core/due_test.cpp
 app/treatments_page_test.cpp
 published/growing_plans_test.cpp
+published/growth_rate_test.cpp
 core/plan_book_test.cpp
 core/plan_follow_test.cpp
 core/plan_task_file_test.cpp
@@ -41,6 +42,7 @@ core/troubles_test.cpp
 core/plan_file_test.cpp
 core/sampling_test.cpp
 core/session_test.cpp
+core/stochastic_growth_test.cpp
 core/table_cells_test.cpp
 core/table_export_test.cpp
 core/table_row_test.cpp

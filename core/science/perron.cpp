@@ -112,7 +112,7 @@ void make_greatest_one(std::vector<Real>& vector) {
 // in the end doubles its digits each time.
 template <class Real>
 Real settle(const Table<Real>& cells, std::vector<Real>& vector, const Real& tolerance, const Real& least) {
-  Real bound = 0;
+  Real bound = 0, gap = 0;
   for (int iteration = 0; iteration < most_iterations; ++iteration) {
     const Table<Real> off = weighed(cells, vector);
     std::vector<Real> image(cells.size, Real(0));
@@ -123,9 +123,11 @@ Real settle(const Table<Real>& cells, std::vector<Real>& vector, const Real& tol
       above = to == 0 ? ratio : std::max(above, ratio);
       below = to == 0 ? ratio : std::min(below, ratio);
     }
-    if (iteration > 0 && !(above < bound)) return bound;
+    // Rounding ends it where neither falls any more. The bound may have come to rest while small parts have not.
+    if (iteration > 0 && above >= bound && above - below >= gap) return bound;
     bound = above;
-    if (above - below <= tolerance * above) return bound;
+    gap = above - below;
+    if (gap <= tolerance * above) return bound;
     std::vector<Real> slack(cells.size);
     for (std::size_t at = 0; at < cells.size; ++at) {
       slack[at] = std::max(Real(above * vector[at] - image[at]), Real(0));

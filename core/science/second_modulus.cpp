@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstdint>
 #include <functional>
+#include <limits>
 
 namespace motherbulb {
 namespace {
@@ -82,6 +83,48 @@ std::size_t rank_of(Remainders table, std::uint64_t prime) {
 
 // ------------------------------------------------------------------------------------------------ the eigenvalues
 
+constexpr double even_enough = 0.25;        // powers of two
+constexpr std::size_t most_rounds = 4'000;  // a ring of n evens out in some n² rounds
+
+// Scaled so that the greatest cell into each class is as great as the greatest out of it. A block in which the heaviest
+// way round is one class may have its imbalance gathered in one tiny cell; an eigenvalue solver takes that for 0.
+// Source: Osborne, "On pre-conditioning of matrices" (1960); Schneider & Schneider, "Max-balancing weighted directed
+// graphs" (1991).
+Table<LongNumber> evened(Table<LongNumber> cells) {
+  const std::size_t n = cells.size;
+  Table<double> logs(n);
+  for (std::size_t at = 0; at < n * n; ++at) {
+    logs.cells[at] = -std::numeric_limits<double>::infinity();
+    if (cells.cells[at] > 0) {
+      int exponent = 0;
+      const double fraction = static_cast<double>(frexp(cells.cells[at], &exponent));
+      logs.cells[at] = exponent + std::log2(fraction);
+    }
+  }
+  std::vector<double> lift(n, 0.0);
+  double greatest_change = even_enough;
+  for (std::size_t round = 0; round < most_rounds && greatest_change >= even_enough / static_cast<double>(n); ++round) {
+    greatest_change = 0;
+    for (std::size_t at = 0; at < n; ++at) {
+      double into = -std::numeric_limits<double>::infinity(), out = into;
+      for (std::size_t other = 0; other < n; ++other) {
+        if (other == at) continue;
+        into = std::max(into, logs.at(at, other) + lift[other] - lift[at]);
+        out = std::max(out, logs.at(other, at) + lift[at] - lift[other]);
+      }
+      lift[at] += (into - out) / 2;
+      greatest_change = std::max(greatest_change, std::abs(into - out) / 2);
+    }
+  }
+  for (double& one : lift) one = std::round(one);
+  for (std::size_t to = 0; to < n; ++to) {
+    for (std::size_t from = 0; from < n; ++from) {
+      cells.at(to, from) = ldexp(cells.at(to, from), static_cast<int>(lift[from] - lift[to]));
+    }
+  }
+  return cells;
+}
+
 // Moduli of all eigenvalues, greatest first, off the real Schur form. Empty where it does not settle.
 template <class Real>
 std::vector<Real> moduli_of(const Table<Real>& cells) {
@@ -156,10 +199,11 @@ std::size_t zero_eigenvalues(const Square& matrix, const std::vector<std::size_t
 
 LongNumber second_modulus(const PerronBlock& block, const Square& matrix) {
   if (zero_eigenvalues(matrix, block.classes) + 1 >= block.classes.size()) return 0;
-  const LongNumber second = second_of(block.cells);
+  const Table<LongNumber> cells = evened(block.cells);
+  const LongNumber second = second_of(cells);
   const LongNumber root = ldexp(block.rate, -block.unit);
   if (second < may_be_zero * root) {
-    const LongNumber otherwise = second_of(shaken(block.cells));
+    const LongNumber otherwise = second_of(shaken(cells));
     if (abs(LongNumber(otherwise - second)) > second / 2) return 0;
   }
   return ldexp(second, block.unit);
