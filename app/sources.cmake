@@ -29,6 +29,7 @@ set(MOTHERBULB_APP_SOURCES
   cli/text_file.cpp
   cli/trace.cpp
   cli/withdraw.cpp
+  cli/yields.cpp
     due_words.cpp
     entry_words.cpp
     fonts.cpp

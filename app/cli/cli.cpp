@@ -31,6 +31,8 @@ constexpr auto commands = std::to_array<CommandText>({
     {"trace", "trace STORE POT", "from a bad pot to all that it may have touched, the likeliest first"},
     {"sample", "sample --lot N --share P --confidence C [--sensitivity S] [--pool K]",
      "how many bulbs to test so that an infection would be found"},
+    {"yields", "yields (STORE [--clone NAME] [--method METHOD] | --model FILE) [--save-model FILE]",
+     "what cuts gave, pot by pot counted, and what the next mother will give"},
     {"outlook",
      "outlook (STORE --clone NAME | --model FILE) [--seasons N] [--target N] [--paths N] [--seed N] [--save-model FILE]",
      "what becomes of a clone: how many stand, how surely, and how likely it is lost"},
@@ -43,7 +45,7 @@ constexpr auto commands = std::to_array<CommandText>({
     {"restore", "restore FILE STORE", "a new store from a backup"},
 });
 
-constexpr auto later = std::to_array<std::string_view>({"yields", "cost", "labels", "report"});
+constexpr auto later = std::to_array<std::string_view>({"cost", "labels", "report"});
 
 std::string help() {
   std::string text =
@@ -258,6 +260,19 @@ int run_command(const CommandText& command, const std::vector<std::string>& word
         .option("--pool", wish.pool);
     if (const auto code = reader.read(words, context.format)) return *code;
     return sample(wish, context);
+  }
+  if (command.name == "yields") {
+    YieldsWords wish;
+    reader.optional_positional("STORE", wish.store)
+        .option("--clone", wish.clone)
+        .option("--method", wish.method)
+        .option("--model", wish.model)
+        .option("--save-model", wish.save_model);
+    if (const auto code = reader.read(words, context.format)) return *code;
+    if (wish.store.empty() == wish.model.empty()) return reader.fault("it takes either a STORE or --model FILE");
+    if (wish.store.empty() && !wish.clone.empty()) return reader.fault("--clone goes with a STORE");
+    if (wish.store.empty() && !wish.method.empty()) return reader.fault("--method goes with a STORE");
+    return yields(wish, context);
   }
   if (command.name == "outlook") {
     OutlookWords wish;

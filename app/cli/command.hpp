@@ -97,6 +97,12 @@ struct SampleWords {
 int sample(const SampleWords& words, const Context& context);
 
 // As written; empty: as usual.
+struct YieldsWords {
+  std::string store, clone, method, model, save_model;
+};
+int yields(const YieldsWords& words, const Context& context);
+
+// As written; empty: as usual.
 struct OutlookWords {
   std::string store, clone, model, seasons, target, paths, seed, save_model;
 };

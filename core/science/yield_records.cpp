@@ -152,7 +152,8 @@ private:
     pot.girth_cm = batch.girth_cm;
     pot.girth_said = batch.girth_said;
     pot.alive = alive;
-    pot.sections = growing.in - growing.taken;
+    pot.pieces = growing.in - growing.taken;
+    pot.sections = pot.pieces;
     if (leaves_mother_whole(batch.method)) pot.sections *= batch.sections_each;
     if (batch.sections_each <= 0 || batch.sections_each > most_yield_sections) {
       ++records_.uncounted_pots;
@@ -182,7 +183,7 @@ void add_to_row(const FinishedPot& pot, YieldRow& row) {
   row.sections += pot.sections;
   if (pot.alive) {
     row.alive += *pot.alive;
-    row.alive_of += pot.sections;
+    row.alive_of += pot.pieces;
   }
   for (std::size_t i = 0; i < pot.dead.size(); ++i) row.dead[i] += pot.dead[i];
   for (const auto& [grade, count] : pot.bulblets) row.bulblets[grade] += count;

@@ -27,7 +27,8 @@ struct FinishedPot {
   std::int32_t sections_each = 0;  // k
   double girth_cm = 0;             // of the mothers, the mean of their grades' middles
   bool girth_said = false;         // else girth_cm is the usual 26
-  std::int64_t sections = 0;       // s: a mother left whole counts as k
+  std::int64_t pieces = 0;         // that went in, less those taken
+  std::int64_t sections = 0;       // s: as many, but a mother left whole counts as k
   std::optional<std::int64_t> alive;
   LossByCause dead{};  // pieces
   BulbsByGrade bulblets;
@@ -55,7 +56,7 @@ struct YieldRow {
   double girth_cm = 0;  // mean over the mothers, by sections
   bool girth_said = true;
   std::int64_t pots = 0, sections = 0;
-  std::int64_t alive = 0, alive_of = 0;  // of the pots where somebody counted the pieces alive; of so many sections
+  std::int64_t alive = 0, alive_of = 0;  // pieces, of the pots where somebody counted them; of so many
   LossByCause dead{};
   BulbsByGrade bulblets;
   std::optional<YieldAnswer> answer;  // none: no yield is published for that way of cutting

@@ -27,7 +27,7 @@ constexpr double golden_part = 0.61803398874989485;
 
 constexpr std::uint64_t least_nodes = 1024, most_nodes = 65536;
 constexpr std::uint64_t first_pilot = 256, second_pilot = 512;
-constexpr double work_at_most = 3e7;  // logarithms in the last pass
+constexpr double work_at_most = 1.2e7;  // logarithms in the last pass
 constexpr std::size_t asks_at_once = 500;
 constexpr double line_step = 1.0;
 
