@@ -1,6 +1,7 @@
 // The program killed while tapping (R4), for real: a child process taps into a store on a real disk and tells each
 // acknowledged sequence through a pipe; at a random moment it is killed. Every tap it told of is in the book.
 #include <doctest/doctest.h>
+#include <poll.h>
 #include <sys/types.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -40,6 +41,13 @@ struct Told {
   }
 }
 
+// A slow machine takes longer to open the book than a kill at any moment waits.
+void wait_for_the_first_tap(int pipe) {
+  constexpr int patience_ms = 60'000;
+  pollfd until{.fd = pipe, .events = POLLIN, .revents = 0};
+  REQUIRE_MESSAGE(poll(&until, 1, patience_ms) == 1, "no tap was acknowledged within a minute");
+}
+
 TEST_CASE("a program killed while tapping loses nothing that it acknowledged") {
   const make::Folder folder;
   const std::string path = folder.file("killed.book");
@@ -66,6 +74,8 @@ TEST_CASE("a program killed while tapping loses nothing that it acknowledged") {
       tap_until_killed(path, host, ends[1], chance.between(0, 90'000));
     }
     close(ends[1]);
+    // Every other kill may come at any moment, while the book is opened too; the others while taps are kept.
+    if (i % 2 == 1) wait_for_the_first_tap(ends[0]);
     std::this_thread::sleep_for(std::chrono::microseconds(chance.between(200, 40'000)));
     kill(child, SIGKILL);
     int status = 0;
@@ -95,7 +105,7 @@ TEST_CASE("a program killed while tapping loses nothing that it acknowledged") {
   }
   MESSAGE(kills << " kills from seed " << seed << ", " << acknowledged.size() << " taps acknowledged, at most " << most
                 << " in one life");
-  CHECK(acknowledged.size() > static_cast<std::size_t>(kills));
+  CHECK(acknowledged.size() >= static_cast<std::size_t>(kills / 2));
 }
 
 }  // namespace
