@@ -10,7 +10,7 @@ namespace motherbulb {
 namespace {
 
 constexpr double pi = 3.14159265358979323846;
-constexpr double weighs_nothing = 17;  // exp(-17) of the peak
+constexpr double weighs_nothing = 13;  // exp(-13) of the peak
 constexpr double least_t = 1e-9;
 
 // log(1 + x), x >= 0; true to a part in 10^12 and faster than the library's.

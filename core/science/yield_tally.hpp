@@ -12,6 +12,7 @@ namespace motherbulb {
 struct YieldBins {
   double first = 0, width = 1;  // centre of the first bin, distance to the next
   std::size_t count = 1;
+  double sd = 1;  // in bins
   static YieldBins around(double mean, double sd, double reach, std::size_t count);
 };
 

@@ -27,9 +27,9 @@ constexpr double golden_part = 0.61803398874989485;
 
 constexpr std::uint64_t least_nodes = 1024, most_nodes = 65536;
 constexpr std::uint64_t first_pilot = 256, second_pilot = 512;
-constexpr double work_at_most = 1.2e7;  // logarithms in the last pass
+constexpr double work_at_most = 4.5e7;  // logarithms in the last pass
 constexpr std::size_t asks_at_once = 500;
-constexpr double line_step = 1.0;
+constexpr double line_step = 1.3;
 
 double normal_chance(double z) {
   return 0.5 * boost::math::erfc(-z / root_2);
@@ -202,7 +202,7 @@ private:
   }
 
   std::uint64_t node_count() const {
-    const double work = 16.0 * static_cast<double>(cell_count_ + clones_.size()) +
+    const double work = 10.0 * static_cast<double>(cell_count_ + clones_.size()) +
                         12.0 * static_cast<double>(std::min(asked_.size(), asks_at_once)) + 20;
     std::uint64_t nodes = least_nodes;
     while (nodes < most_nodes && 2 * static_cast<double>(nodes) * work <= work_at_most) nodes *= 2;
@@ -363,7 +363,7 @@ private:
     const double worth = pilot.all * pilot.all / pilot.squares;
     if (worth < 20.0 * n) return {ground.middle + apart, ground.root};
     const Matrix covariance = pilot.second / pilot.all - apart * apart.transpose();
-    return {ground.middle + apart, wider(covariance, 1.25)};
+    return {ground.middle + apart, wider(covariance, 1.15)};
   }
   static Spread spread_of(const Sums& sums, double all) {
     const double mean = sums.log_mean / all;
