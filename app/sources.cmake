@@ -22,6 +22,7 @@ set(MOTHERBULB_APP_SOURCES
   cli/output.cpp
   cli/parcel.cpp
   cli/plan.cpp
+  cli/plan_store.cpp
   cli/pots.cpp
   cli/restore.cpp
   cli/sample.cpp

@@ -32,9 +32,9 @@ set(MOTHERBULB_CORE_SOURCES
   science/advice.cpp
   science/book_facts.cpp
   science/book_model.cpp
-  science/bulblet_sizes.cpp
+  science/book_plan.cpp
+  science/book_yields.cpp
   science/class_blocks.cpp
-  science/cost.cpp
   science/draws.cpp
   science/extinction.cpp
   science/growth_classes.cpp

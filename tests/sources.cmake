@@ -41,6 +41,7 @@ core/plan_task_file_test.cpp
 core/troubles_test.cpp
 core/plan_file_test.cpp
 core/sampling_test.cpp
+core/season_plan_test.cpp
 core/session_test.cpp
 core/stochastic_growth_test.cpp
 core/table_cells_test.cpp

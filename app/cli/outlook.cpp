@@ -3,8 +3,11 @@
 #include <cmath>
 
 #include "app/cli/command.hpp"
+#include "app/cli/day.hpp"
 #include "app/cli/numbers.hpp"
 #include "app/cli/text_file.hpp"
+#include "core/science/book_facts.hpp"
+#include "core/science/book_yields.hpp"
 #include "core/science/model_file.hpp"
 
 namespace motherbulb::cli {
@@ -187,7 +190,21 @@ std::optional<int> read_whole(const char* option, const std::string& text, std::
   return std::nullopt;
 }
 
+Result<Basis> basis_of_book(const OutlookWords& words, const Context& context) {
+  const auto on = day_or_today("", context.machine.host);
+  if (!on) return on.error();
+  const auto book = open_to_look(words.store, context);
+  if (!book) return book.error();
+  const auto facts = past_facts(**book);
+  if (!facts) return facts.error();
+  const auto clones = plan_clones_of(**book, *on, words.clone, cut_givers_of(yield_records(*facts)));
+  if (!clones) return clones.error();
+  const PlanClone& clone = clones->front();
+  return Basis{clone.growth.model, clone.clone, clone.growth.from_records, clone.growth.missing};
+}
+
 Result<Basis> basis_of(const OutlookWords& words, const Context& context) {
+  if (words.model.empty()) return basis_of_book(words, context);
   const auto text = read_text(words.model, context.machine);
   if (!text) return text.error();
   auto model = model_from_json(*text, words.model);

@@ -5,6 +5,7 @@
 
 #include "app/cli/command.hpp"
 #include "app/cli/numbers.hpp"
+#include "app/cli/plan_store.hpp"
 #include "app/cli/text_file.hpp"
 #include "core/science/plan_file.hpp"
 #include "core/science/plan_solver.hpp"
@@ -136,8 +137,19 @@ std::string season_told(const PlanTask& task, const Plan& plan, std::size_t seas
     if (count < 5e-4) continue;
     table.add({number(count), on_one_line(task.classes[task.acts[a].of_class].name), on_one_line(task.acts[a].name)});
   }
-  if (!table.empty()) text += table.text();
-  text += "Then there stand:";
+  return table.empty() ? text : text + table.text();
+}
+
+std::string saleable_told(const PlanTask& task, const Plan& plan) {
+  std::string text = "\nSaleable in the mean after each season:";
+  for (std::size_t season = 1; season <= plan.seasons; ++season) {
+    text += (season == 1 ? " " : ", ") + std::to_string(std::llround(saleable_in(task, plan.stock[season])));
+  }
+  return text + ".\n";
+}
+
+std::string stands_told(const PlanTask& task, const Plan& plan, std::size_t season) {
+  std::string text = "Then there stand:";
   bool any = false;
   for (std::size_t c = 0; c < task.classes.size(); ++c) {
     if (plan.stock[season][c] < 5e-4) continue;
@@ -146,18 +158,6 @@ std::string season_told(const PlanTask& task, const Plan& plan, std::size_t seas
     any = true;
   }
   return text + (any ? "; " : " none; ") + number(saleable_in(task, plan.stock[season])) + " saleable.\n";
-}
-
-std::string told(const PlanTask& task, const Plan& plan, const PlanAnswer& answer) {
-  if (!plan.feasible) return none_told(task, plan);
-  std::string text = objective_told(task, plan);
-  for (std::size_t season = 1; season <= plan.seasons; ++season) text += season_told(task, plan, season);
-  if (!answer.beside.empty()) text += "\nBeside it, saleable at the same time:\n";
-  for (const PlanBesideRow& row : answer.beside) {
-    text += "  " + row.name + ": " + number(row.saleable) +
-            (row.within_limits ? "" : ", but not within space, hours, reserve and acts") + "\n";
-  }
-  return text + "\nSeason 1 is in whole bulbs; what comes after is what to expect in the mean.\n";
 }
 
 PlanAnswer beside_it(const PlanTask& task, const Plan& plan) {
@@ -195,14 +195,30 @@ int plan_of_file(const PlanWords& words, const Context& context) {
   if (!words.sure.empty()) remark("A plan's file has means only; of a chance, and so of --sure, it can say nothing.");
   const PlanAnswer answer = beside_it(*task, *found);
   const int code = found->feasible ? 0 : 1;
-  return say(context.format == Format::json ? to_json(*task, *found, answer) : told(*task, *found, answer), code);
+  return say(context.format == Format::json ? to_json(*task, *found, answer) : plan_told(*task, *found, answer, true),
+             code);
 }
 
 }  // namespace
 
+std::string plan_told(const PlanTask& task, const Plan& plan, const PlanAnswer& answer, bool every_season) {
+  if (!plan.feasible) return none_told(task, plan);
+  std::string text = objective_told(task, plan);
+  for (std::size_t season = 1; season <= plan.seasons; ++season) {
+    if (every_season) text += season_told(task, plan, season) + stands_told(task, plan, season);
+    if (!every_season && season == 1) text += season_told(task, plan, season);
+  }
+  if (!every_season) text += saleable_told(task, plan);
+  if (!answer.beside.empty()) text += "\nBeside it, saleable at the same time:\n";
+  for (const PlanBesideRow& row : answer.beside) {
+    text += "  " + row.name + ": " + number(row.saleable) +
+            (row.within_limits ? "" : ", but not within space, hours, reserve and acts") + "\n";
+  }
+  return text + "\nSeason 1 is in whole bulbs; what comes after is what to expect in the mean.\n";
+}
+
 int plan(const PlanWords& words, const Context& context) {
-  if (words.model.empty()) return fail_usage("motherbulb plan is not built yet: plan from a store.");
-  return plan_of_file(words, context);
+  return words.model.empty() ? plan_of_book(words, context) : plan_of_file(words, context);
 }
 
 }  // namespace motherbulb::cli

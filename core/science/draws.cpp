@@ -65,6 +65,9 @@ std::int64_t large_binomial(std::int64_t n, double chance, PhiloxStream& stream)
 
 std::int64_t any_poisson(double mean, PhiloxStream& stream) {
   if (!(mean > 0)) return 0;
+  // Beyond what a path counts (paths.hpp) the mean stands for the draw: it could not be held whole.
+  constexpr double beyond_counting = 4e15;
+  if (mean > beyond_counting) return static_cast<std::int64_t>(beyond_counting);
   return boost::random::poisson_distribution<std::int64_t, double>(mean)(stream);
 }
 

@@ -183,6 +183,18 @@ TEST_CASE("a policy gives every bulb one act, to the whole bulb") {
   for (const std::int64_t total : stock->total) CHECK(total == 7);
 }
 
+TEST_CASE("a stock beyond all counting stays a number") {
+  for (const IncreaseLaw law : {IncreaseLaw::poisson, IncreaseLaw::negbin}) {
+    Model model = one_class(1'000'000, {year_of(1, 1e6)});
+    model.law = law;
+    const auto stock = walk_paths(model, policy_of(model), 12, 5, 1, {});
+    for (const std::int64_t total : stock->total) {
+      CHECK(total >= 1'000'000);
+      CHECK(total <= most_bulbs_in_a_path);
+    }
+  }
+}
+
 TEST_CASE("walking can be stopped") {
   const Model model = two_classes();
   int asked = 0;

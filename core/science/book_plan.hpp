@@ -1,0 +1,22 @@
+// The clones of a book as a plan asks for them: what stands, how it grows, and the ways of cutting to choose among.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "core/science/book_model.hpp"
+#include "core/science/season_plan.hpp"
+
+namespace motherbulb {
+
+// What the ways of cutting give of a clone, from its records; none: published values.
+using CutGivers = std::function<CutGiver(const std::string& clone, const std::string& genus)>;
+
+// The clone of that name, or all that have bulbs or sections on that day, in the order of their names. Ways to choose
+// among: those that are published for the genus, chipping into 8, 12 and 16, and every way that the clone was cut in
+// the year before. Refused where the book has no such clone.
+Result<std::vector<PlanClone>> plan_clones_of(const Logbook& book, Day on, const std::string& clone,
+                                              const CutGivers& gives = {});
+
+}  // namespace motherbulb
