@@ -29,6 +29,8 @@ core/known_parcel_test.cpp
 core/label_test.cpp
 core/logbook_test.cpp
 core/model_file_test.cpp
+core/yield_file_test.cpp
+core/yield_records_test.cpp
 core/names_test.cpp
 core/draws_test.cpp
 core/due_test.cpp

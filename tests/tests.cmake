@@ -111,6 +111,7 @@ motherbulb_test(check/acceptance/season COMMAND ${MOTHERBULB_PYTHON} tests/accep
 motherbulb_test(check/published/sampling COMMAND ${MOTHERBULB_PYTHON} tests/published/sampling_test.py)
 motherbulb_test(check/published/growth_rate COMMAND ${MOTHERBULB_PYTHON} tests/published/growth_rate_check.py TIMEOUT 600)
 motherbulb_test(check/published/plan COMMAND ${MOTHERBULB_PYTHON} tests/published/plan_check.py)
+motherbulb_test(check/published/yields COMMAND ${MOTHERBULB_PYTHON} tests/published/yields_check.py)
 
 motherbulb_test(check/include COMMAND tests/include_test)
 motherbulb_test(check/include_can_fail COMMAND tests/include_test --prove)

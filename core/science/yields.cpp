@@ -27,7 +27,7 @@ constexpr double golden_part = 0.61803398874989485;
 
 constexpr std::uint64_t least_nodes = 1024, most_nodes = 65536;
 constexpr std::uint64_t first_pilot = 256, second_pilot = 512;
-constexpr double work_at_most = 4.5e7;  // logarithms in the last pass
+constexpr double work_at_most = 3e7;  // logarithms in the last pass
 constexpr std::size_t asks_at_once = 500;
 constexpr double line_step = 1.3;
 
@@ -363,7 +363,7 @@ private:
     const double worth = pilot.all * pilot.all / pilot.squares;
     if (worth < 20.0 * n) return {ground.middle + apart, ground.root};
     const Matrix covariance = pilot.second / pilot.all - apart * apart.transpose();
-    return {ground.middle + apart, wider(covariance, 1.15)};
+    return {ground.middle + apart, wider(covariance, 1.25)};
   }
   static Spread spread_of(const Sums& sums, double all) {
     const double mean = sums.log_mean / all;
