@@ -68,6 +68,7 @@ published/philox_test.cpp
 published/plan_test.cpp
 published/sampling_test.cpp
 published/two_ways_test.cpp
+published/yields_test.cpp
 faults/power_vfs.cpp
 faults/power_vfs_test.cpp
 )
