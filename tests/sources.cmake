@@ -17,6 +17,7 @@ faults/clock_test.cpp
 core/counting_test.cpp
 core/demo_test.cpp
 core/book_model_test.cpp
+core/bulblet_sizes_test.cpp
 core/growth_model_test.cpp
 core/growth_records_test.cpp
 core/guard_test.cpp
