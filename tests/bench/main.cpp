@@ -24,6 +24,7 @@
 #include "tests/bench/frames.hpp"
 #include "tests/bench/measure.hpp"
 #include "tests/bench/season.hpp"
+#include "tests/bench/yields.hpp"
 
 namespace motherbulb::bench {
 namespace {
@@ -71,6 +72,7 @@ public:
     demo_parcel();
     frames();
     due();
+    yields();
     read_parcel();
     make_books();
     appends();
@@ -117,6 +119,11 @@ private:
     const DueFigures figures = due_figures(options_.folder.c_str());
     print("due: 20,000 pots of 8 steps, from states", figures.all_ms, "ms", 50);
     print("due: rows after one entry, beside all of them", figures.after_tap_ms, figures.fresh_ms, "ms", 0.25);
+  }
+
+  void yields() {
+    if (!wanted("yields")) return;
+    print("yields of 200 clones with 2,000 pots", yields_seconds(), "s", 1);
   }
 
   // Our own work on the largest screen of a book with 20,000 pots.
