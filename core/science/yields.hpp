@@ -7,7 +7,8 @@
 //
 // No draws: the clone's h by the trapezoid rule on a line of its own, the five others by an embedded lattice rule
 // (R. Cools, F. Y. Kuo, D. Nuyens, Constructing embedded lattice rules for multivariate integration, SIAM J. Sci.
-// Comput. 28, 2006) laid over the posterior and weighted. Pure; the same answer on every machine to 4 digits and more.
+// Comput. 28, 2006) laid over the posterior and weighted. Held against meshes two to
+// eight times as fine: means within 1e-3, quantiles of the clone's mean mostly so and at worst 3e-3. Pure.
 #pragma once
 
 #include <cstdint>
