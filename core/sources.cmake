@@ -34,6 +34,7 @@ set(MOTHERBULB_CORE_SOURCES
   science/book_model.cpp
   science/book_plan.cpp
   science/book_yields.cpp
+  science/bulblet_sizes.cpp
   science/class_blocks.cpp
   science/draws.cpp
   science/extinction.cpp

@@ -36,6 +36,7 @@ core/names_test.cpp
 core/draws_test.cpp
 core/due_test.cpp
 app/treatments_page_test.cpp
+app/work_list_test.cpp
 published/growing_plans_test.cpp
 published/growth_rate_test.cpp
 core/plan_book_test.cpp

@@ -39,7 +39,7 @@ struct DueWords {
   std::string_view list_days = "{} to {}";
   std::string_view list_nowhere = "No place noted";
   std::string_view list_step = "Work", list_clone = "Clone", list_pots = "Pots", list_why = "Why", list_by = "By";
-  std::string_view list_overdue = "overdue since {}";
+  std::string_view list_overdue = "was due by {}";
   std::string_view list_none = "Nothing is due in this week.";
   std::string_view list_foot = "From the book {}, as of {}. Tick what is done, and record it in the book.";
 };

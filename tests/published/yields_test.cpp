@@ -221,7 +221,7 @@ TEST_CASE("values drawn from the priors fall evenly among what their own pots te
   // Simulation-based calibration (Talts, Betancourt, Simpson, Vehtari & Gelman 2018, arXiv:1804.06788): the chance that
   // the estimate gives to what is below the truth is uniform. Here: the truth is under the 5 % mark in 5 % of the
   // cases, and under the 95 % mark in 95 %; so is the next mother, but for steps of whole bulblets.
-  const int rounds = make::short_or_long(40, 500);
+  const int rounds = make::short_or_long(12, 500);
   const std::uint64_t seed = make::seed();
   INFO("MOTHERBULB_SEED=" << seed);
   boost::random::mt19937_64 chance(seed);
