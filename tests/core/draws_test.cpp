@@ -60,14 +60,14 @@ TEST_CASE("survivors follow the binomial law, by tables and beyond them") {
   const std::pair<std::int64_t, double> cases[] = {{1, 0.3},    {2, 0.5},     {7, 0.97},      {40, 0.02},  {255, 0.05},
                                                    {256, 0.05}, {300, 0.045}, {30, 0.5},      {1000, 0.7}, {80, 0.99},
                                                    {20, 0.999}, {5000, 0.9},  {100'000, 1e-4}};
-  for (const auto& [n, chance] : cases) {
+  for (const std::pair<std::int64_t, double>& each : cases) {
+    const std::int64_t n = each.first;
+    const double chance = each.second;
     INFO("MOTHERBULB_SEED=" << seed << ", n " << n << ", chance " << chance);
     const boost::math::binomial law(static_cast<double>(n), chance);
     const BinomialDraw fixed(chance);
-    const std::int64_t of = n;
-    const double one = chance;
-    CHECK(chance_of_so_far_off(sample(seed, [&](PhiloxStream& stream) { return fixed(of, stream); }), law) > too_far);
-    CHECK(chance_of_so_far_off(sample(seed, [&](PhiloxStream& stream) { return draw_binomial(of, one, stream); }),
+    CHECK(chance_of_so_far_off(sample(seed, [&](PhiloxStream& stream) { return fixed(n, stream); }), law) > too_far);
+    CHECK(chance_of_so_far_off(sample(seed, [&](PhiloxStream& stream) { return draw_binomial(n, chance, stream); }),
                                law) > too_far);
   }
 }
