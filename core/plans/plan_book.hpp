@@ -62,9 +62,9 @@ private:
   const PlanVersion* standing(const std::vector<PlanVersion>& versions, const FoldOrder& order, Day begun) const;
   const std::vector<PlanVersion>* default_for(std::string_view genus, Method method) const;
 
-  std::map<std::string, std::vector<PlanVersion>, std::less<>> plans_;     // oldest first
-  std::map<std::pair<std::string, Method>, std::string> by_kind_;          // folded genus and method -> id
-  mutable std::map<std::string, Own> own_;                                 // of batches, by their text
+  std::map<std::string, std::vector<PlanVersion>, std::less<>> plans_;  // oldest first
+  std::map<std::pair<std::string, Method>, std::string> by_kind_;       // folded genus and method -> id
+  mutable std::map<std::string, Own> own_;                              // of batches, by their text
   std::vector<std::string> faults_;
   std::int64_t edits_ = 0;
   Stamp last_edit_;
