@@ -9,6 +9,7 @@ set(MOTHERBULB_APP_SOURCES
   cli/backup.cpp
   cli/check.cpp
   cli/cli.cpp
+  cli/cost.cpp
   cli/day.cpp
   cli/demo.cpp
   cli/due.cpp

@@ -36,6 +36,7 @@ set(MOTHERBULB_CORE_SOURCES
   science/book_yields.cpp
   science/bulblet_sizes.cpp
   science/class_blocks.cpp
+  science/cost.cpp
   science/draws.cpp
   science/extinction.cpp
   science/growth_classes.cpp

@@ -417,7 +417,7 @@ class BadInput(CommandLine):
 
     def test_commands_that_are_not_built_say_so(self):
         self.take_in("a.book", begun())
-        for command in ("cost", "labels", "report"):
+        for command in ("labels", "report"):
             fault = self.run_it(command, "a.book", "--weeks", "3", code=2).stderr.decode()
             self.assertIn("not built yet", fault)
 

@@ -38,6 +38,7 @@ core/due_test.cpp
 app/treatments_page_test.cpp
 app/work_list_test.cpp
 published/growing_plans_test.cpp
+published/cost_test.cpp
 published/growth_rate_test.cpp
 core/plan_book_test.cpp
 core/plan_follow_test.cpp

@@ -39,7 +39,8 @@ function(motherbulb_doctest program prefix folder sources)
   add_executable(${program} tests/doctest_main.cpp ${sources})
   target_include_directories(${program} PRIVATE ${CMAKE_SOURCE_DIR})
   target_link_libraries(${program} PRIVATE motherbulb_rules ${ARGN})
-  add_dependencies(${program} motherbulb motherbulb_assets)
+  set_target_properties(${program} PROPERTIES MOTHERBULB_QUICK ON)
+  add_dependencies(${program} motherbulb_assets)
   set(runner "")
   if(prefix STREQUAL "window")
     set(runner xvfb-run -a -s "-screen 0 1600x1600x24 -nolisten tcp -noreset")
@@ -54,8 +55,9 @@ function(motherbulb_doctest program prefix folder sources)
         NONE_FOUND "test cases: +0 "
         TIMEOUT 600)
       if(runner)
-        # Two displays started at once may choose the same number.
-        set_tests_properties(${prefix}/${name} PROPERTIES RESOURCE_LOCK display)
+        # Two displays started at once may choose the same number. One after the other they take longest of all, so
+        # they begin first.
+        set_tests_properties(${prefix}/${name} PROPERTIES RESOURCE_LOCK display COST 100)
       endif()
     endif()
   endforeach()
@@ -64,6 +66,10 @@ endfunction()
 motherbulb_sources(tests MOTHERBULB_TESTS_SOURCES unit_sources)
 if(unit_sources)
   motherbulb_doctest(motherbulb_tests unit tests "${unit_sources}" app platform core shared)
+  # These reckon much themselves.
+  set(reckoning ${unit_sources})
+  list(FILTER reckoning INCLUDE REGEX "^tests/(published|property|faults)/")
+  set_source_files_properties(${reckoning} PROPERTIES COMPILE_OPTIONS $<IF:$<STREQUAL:${MOTHERBULB_BUILD},sanitize>,-O1,-O2>)
 endif()
 
 motherbulb_sources(tests/screens MOTHERBULB_SCREENS_SOURCES window_sources)
@@ -112,6 +118,11 @@ motherbulb_test(check/published/sampling COMMAND ${MOTHERBULB_PYTHON} tests/publ
 motherbulb_test(check/published/growth_rate COMMAND ${MOTHERBULB_PYTHON} tests/published/growth_rate_check.py TIMEOUT 600)
 motherbulb_test(check/published/plan COMMAND ${MOTHERBULB_PYTHON} tests/published/plan_check.py)
 motherbulb_test(check/published/yields COMMAND ${MOTHERBULB_PYTHON} tests/published/yields_check.py)
+
+# The long ones begin early, so that no core is left without work at the end.
+set_tests_properties(check/published/growth_rate check/published/plan check/published/yields unit/core/demo_test
+                     unit/app/monkey_test unit/faults/power_loss_test unit/faults/damaged_store_test
+                     unit/property/merge_order_test PROPERTIES COST 50)
 
 motherbulb_test(check/include COMMAND tests/include_test)
 motherbulb_test(check/include_can_fail COMMAND tests/include_test --prove)

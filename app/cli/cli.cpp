@@ -41,12 +41,16 @@ constexpr auto commands = std::to_array<CommandText>({
      "plan (STORE [--clone NAME] | --model FILE) [--by-season N | --target N] [--space N] [--hours N] [--reserve N] "
      "[--sure P] [--save-model FILE] [--time-limit SECONDS]",
      "what to cut, what to grow on, what to sell"},
+    {"cost",
+     "cost STORE [--clone NAME] [--on DATE] [--hourly MONEY] [--space-price MONEY] [--potting-price MONEY] "
+     "[--bulb-price MONEY] [--cut-minutes N] [--pot-minutes N] [--unpot-minutes N]",
+     "what each bulb has cost by now, what was lost included"},
     {"check", "check STORE", "reckon everything anew and compare"},
     {"backup", "backup STORE FILE", "a verified copy of the book"},
     {"restore", "restore FILE STORE", "a new store from a backup"},
 });
 
-constexpr auto later = std::to_array<std::string_view>({"cost", "labels", "report"});
+constexpr auto later = std::to_array<std::string_view>({"labels", "report"});
 
 std::string help() {
   std::string text =
@@ -304,6 +308,21 @@ int run_command(const CommandText& command, const std::vector<std::string>& word
       return reader.fault("--by-season and --target are two goals; write one of them");
     }
     return plan(wish, context);
+  }
+  if (command.name == "cost") {
+    CostWords wish;
+    reader.positional("STORE", wish.store)
+        .option("--clone", wish.clone)
+        .option("--on", wish.on)
+        .option("--hourly", wish.hourly)
+        .option("--space-price", wish.space_price)
+        .option("--potting-price", wish.potting_price)
+        .option("--bulb-price", wish.bulb_price)
+        .option("--cut-minutes", wish.cut_minutes)
+        .option("--pot-minutes", wish.pot_minutes)
+        .option("--unpot-minutes", wish.unpot_minutes);
+    if (const auto code = reader.read(words, context.format)) return *code;
+    return cost(wish, context);
   }
   if (command.name == "check") {
     CheckWish wish;

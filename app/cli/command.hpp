@@ -119,6 +119,12 @@ struct PlanWords : SourceWords {
 };
 int plan(const PlanWords& words, const Context& context);
 
+// As written; empty: not said.
+struct CostWords {
+  std::string store, clone, on, hourly, space_price, potting_price, bulb_price, cut_minutes, pot_minutes, unpot_minutes;
+};
+int cost(const CostWords& words, const Context& context);
+
 // A book opened only to look at.
 Result<std::unique_ptr<Logbook>> open_to_look(const std::string& store, const Context& context);
 // A store for a command that may make it: what it made is taken away again unless keep() was called.

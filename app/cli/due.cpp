@@ -134,7 +134,7 @@ int due(const DueWish& wish, const Context& context) {
                                         : "Due on " + to_text(*on) + "\n\n" + text_of(list, *on);
   for (const auto& [what, batches] : list.without_plan)
     text += "No growing plan for " + what + ": " + counted(batches, "batch", "batches") + ".\n";
-  for (const std::string& fault : list.plans.faults()) text += "Not read: " + on_one_line(fault) + "\n";
+  for (const std::string& fault : list.unread) text += "Not read: " + on_one_line(fault) + "\n";
   return say(text, code);
 }
 

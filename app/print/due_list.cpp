@@ -9,8 +9,12 @@
 namespace motherbulb {
 
 DueList due_list(const Logbook& book, Day on, Day upto, Hemisphere where, bool then) {
-  DueList list{
-      PlanBook(book.story(BatchId{})), book.batches_with_pots(then ? std::optional<Day>(on) : std::nullopt), {}, {}};
+  DueList list{PlanBook(book.story(BatchId{})),
+               book.batches_with_pots(then ? std::optional<Day>(on) : std::nullopt),
+               {},
+               {},
+               {}};
+  list.unread = list.plans.faults();
   std::map<std::string, int> without;
   std::vector<Due> due;
   for (std::size_t at = 0; at < list.batches.size(); ++at) {
@@ -38,6 +42,7 @@ DueList due_list(const Logbook& book, Day on, Day upto, Hemisphere where, bool t
     if (lacks_bulbs) ++without[one.batch.genus + ", " + std::string(to_text(Method::growing_on))];
     if (const std::string missing = list.plans.missing_for(one.batch); !missing.empty())
       ++without["the plan " + missing + ", which this device does not have"];
+    if (std::string fault = list.plans.unread_for(one.batch); !fault.empty()) list.unread.push_back(std::move(fault));
   }
   std::stable_sort(list.items.begin(), list.items.end(), [](const DueItem& a, const DueItem& b) {
     if (!(a.due.opens == b.due.opens)) return a.due.opens < b.due.opens;

@@ -26,6 +26,7 @@ struct DueList {
   std::vector<DueItem> items;  // by opening day, label, step
   // Genus and method of batches that no plan speaks of, and plans that batches name and this device lacks; how many.
   std::vector<std::pair<std::string, int>> without_plan;
+  std::vector<std::string> unread;  // plans of the book or of a batch that cannot be read, and why
   [[nodiscard]] const BatchState& batch(const DueItem& item) const { return batches[item.at].batch; }
 };
 

@@ -79,6 +79,11 @@ std::string work_list(const Logbook& book, Day on, Hemisphere where, bool then) 
     }
     body += "</tbody>\n</table>\n";
   }
+  for (const auto& [what, batches] : list.without_plan) {
+    body +=
+        "<p>" + html_escape(say(w.list_without_plan, what, counted(batches, w.list_batch, w.list_batches))) + "</p>\n";
+  }
+  for (const std::string& fault : list.unread) body += "<p>" + html_escape(say(w.list_unread, fault)) + "</p>\n";
   body += "<p class=\"quiet\">" + html_escape(say(w.list_foot, book.digest(), to_text(on))) + "</p>\n";
   return page(title, body);
 }

@@ -36,6 +36,7 @@ std::string without_plan(ScreenView& view) {
   for (const PotView* pot : view.rows.pots()) {
     const auto [found, fresh] = known.emplace(std::pair{pot->batch.id, pot->of_pieces()}, true);
     if (fresh) found->second = plans.plan_for(pot->batch, pot->of_pieces()) != nullptr;
+    if (fresh && !plans.unread_for(pot->batch).empty()) return say(w.plan_unread, batch_words(pot->batch));
     if (found->second) continue;
     if (const std::string missing = plans.missing_for(pot->batch); !missing.empty())
       return say(w.plan_missing, missing, batch_words(pot->batch));

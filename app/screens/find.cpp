@@ -189,7 +189,7 @@ std::optional<Wish> go_to(ScreenView& view, const Found& found) {
     return std::nullopt;
   }
   // A batch without a filled pot has a story all the same.
-  return Go{Screen::pot, {{}, found.pot.batch, {}, {}}};
+  return Go{Screen::pot, {{found.pot}, {}, {}, {}}};
 }
 
 RowView row_of(ScreenView& view, const Found& found, std::optional<std::int32_t> typed_pot) {

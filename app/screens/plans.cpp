@@ -35,6 +35,8 @@ Followed followed(const ScreenView& view) {
     if (!pot->batch.plans.empty() && told.insert(pot->batch.id).second) {
       const std::string missing = plans.missing_for(pot->batch);
       if (!missing.empty()) found.strips.push_back(say(w.missing, batch_words(pot->batch), missing));
+      const std::string unread = plans.unread_for(pot->batch);
+      if (!unread.empty()) found.strips.push_back(say(w.not_read, unread));
     }
   }
   for (const auto& [what, batches] : without) {

@@ -19,7 +19,7 @@ constexpr std::size_t on_page = 7;
 const std::vector<SeenKind>& seen_kinds() {
   static const std::vector<SeenKind> kinds{{Cause::pest, "bulb mite", "bulb mite", Icon::mite},
                                            {Cause::pest, "thrips", "thrips", Icon::thrips},
-                                           {Cause::pest, "bulb fly", "bulb fly", Icon::fly},
+                                           {Cause::pest, "bulb fly", "large bulb fly", Icon::fly},
                                            {Cause::animal, "slug", "slug", Icon::slug},
                                            {Cause::animal, "mouse", "mouse", Icon::mouse},
                                            {Cause::rot, "", "rot", Icon::rot},

@@ -41,6 +41,9 @@ struct DueWords {
   std::string_view list_step = "Work", list_clone = "Clone", list_pots = "Pots", list_why = "Why", list_by = "By";
   std::string_view list_overdue = "was due by {}";
   std::string_view list_none = "Nothing is due in this week.";
+  std::string_view list_without_plan = "No growing plan for {}: {}. Its work is not listed.";
+  std::string_view list_batch = "batch", list_batches = "batches";
+  std::string_view list_unread = "Not read, so its work may be missing here: {}";
   std::string_view list_foot = "From the book {}, as of {}. Tick what is done, and record it in the book.";
 };
 [[nodiscard]] const DueWords& due_words();

@@ -98,6 +98,7 @@ struct RestWords {
   std::string_view without_plan = "No growing plan for {}: {}";  // "Lilium, scooping", "3 pots"
   std::string_view without_plan_more = "No growing plan for {}: {}, and {} more";
   std::string_view plan_of = "{}, {}";  // genus, method
+  std::string_view plan_unread = "The plan of {} cannot be read";
   std::string_view plan_missing = "Plan {}, which {} follows, is not on this device";
   // Weeks ahead.
   std::string_view weeks_title = "Weeks ahead";

@@ -72,21 +72,26 @@ const std::vector<PlanVersion>* PlanBook::default_for(std::string_view genus, Me
   return found == plans_.end() ? nullptr : &found->second;
 }
 
+const PlanBook::Own& PlanBook::own(const BatchState& batch, const std::string& content, const FoldOrder& order) const {
+  const auto [at, fresh] = own_.try_emplace(content);
+  if (fresh) {
+    PlanRead read = read_plan(content, "the plan of " + pot_label(batch, 0));
+    at->second.version.order = order;
+    if (read.faults.empty()) {
+      at->second.version.plan = std::make_shared<const GrowingPlan>(std::move(read.plan));
+    } else {
+      at->second.fault = read.faults.front();
+    }
+  }
+  return at->second;
+}
+
 const PlanVersion* PlanBook::version_for(const BatchState& batch, bool pieces) const {
   // What a person said of the batch, the last word first. A plan of bulbs says nothing of pieces, nor the other way.
   for (auto said = batch.plans.rbegin(); said != batch.plans.rend(); ++said) {
     if (!said->content.empty()) {
-      auto& own = own_[said->content];
-      if (!own) {
-        PlanRead read = read_plan(said->content, "the plan of " + pot_label(batch, 0));
-        own = std::make_shared<const PlanVersion>(
-            PlanVersion{read.faults.empty() ? std::make_shared<const GrowingPlan>(std::move(read.plan)) : nullptr,
-                        false,
-                        said->order,
-                        {},
-                        {}});
-      }
-      if (own->plan && cuts(own->plan->method) == pieces) return own.get();
+      const PlanVersion& version = own(batch, said->content, said->order).version;
+      if (version.plan && cuts(version.plan->method) == pieces) return &version;
       continue;
     }
     const auto found = plans_.find(said->plan);
@@ -109,6 +114,11 @@ std::string PlanBook::missing_for(const BatchState& batch) const {
   if (batch.plans.empty() || !batch.plans.back().content.empty()) return "";
   const std::string& said = batch.plans.back().plan;
   return plans_.find(said) == plans_.end() ? said : "";
+}
+
+std::string PlanBook::unread_for(const BatchState& batch) const {
+  if (batch.plans.empty() || batch.plans.back().content.empty()) return "";
+  return own(batch, batch.plans.back().content, batch.plans.back().order).fault;
 }
 
 std::vector<const PlanVersion*> PlanBook::latest() const {

@@ -40,6 +40,9 @@ public:
   [[nodiscard]] const PlanVersion* version_for(const BatchState& batch, bool pieces) const;
   // The plan that the batch was told to follow and this device does not have; empty: it has it.
   [[nodiscard]] std::string missing_for(const BatchState& batch) const;
+  // Why the plan that the batch was last given of its own cannot be read; empty: it can, or it was given none. What
+  // it followed before holds.
+  [[nodiscard]] std::string unread_for(const BatchState& batch) const;
   // Of each plan the version of today, by genus and method, copies behind.
   [[nodiscard]] std::vector<const PlanVersion*> latest() const;
   [[nodiscard]] const PlanVersion* latest(std::string_view id) const;  // null: no such plan
@@ -51,12 +54,17 @@ public:
   [[nodiscard]] Stamp last_edit() const { return last_edit_; }  // when the last was written down
 
 private:
+  struct Own {
+    PlanVersion version;
+    std::string fault;  // why it cannot be read
+  };
+  const Own& own(const BatchState& batch, const std::string& content, const FoldOrder& order) const;
   const PlanVersion* standing(const std::vector<PlanVersion>& versions, const FoldOrder& order, Day begun) const;
   const std::vector<PlanVersion>* default_for(std::string_view genus, Method method) const;
 
-  std::map<std::string, std::vector<PlanVersion>, std::less<>> plans_;     // oldest first
-  std::map<std::pair<std::string, Method>, std::string> by_kind_;          // folded genus and method -> id
-  mutable std::map<std::string, std::shared_ptr<const PlanVersion>> own_;  // of batches, by their text
+  std::map<std::string, std::vector<PlanVersion>, std::less<>> plans_;  // oldest first
+  std::map<std::pair<std::string, Method>, std::string> by_kind_;       // folded genus and method -> id
+  mutable std::map<std::string, Own> own_;                              // of batches, by their text
   std::vector<std::string> faults_;
   std::int64_t edits_ = 0;
   Stamp last_edit_;

@@ -50,5 +50,19 @@ TEST_CASE("the week's list names bench, pots, reason and the last day, and says 
   CHECK_FALSE(has(work_list(*book, *day_from_civil({2026, 5, 17}), Hemisphere::north, false), "8 June"));
 }
 
+TEST_CASE("the week's list says which batches' work it cannot know") {
+  const make::Folder folder;
+  FakeHost host;
+  const auto book = make::new_book(folder.file("list.book"), host, "A");
+  const BatchId given = make::begin_bulbs(*book, "Tirna Red", make::lines({{"8-10", 4}}));
+  make::tap(*book, given, 1, make::bulbs_potted(make::lines({{"8-10", 4}}), "bench 1"));
+  const Day on = local_day(book->batch(given)->begun_on);
+  CHECK_FALSE(has(work_list(*book, on, Hemisphere::north, false), "Not read"));
+  make::tap(*book, given, 0, PlanEdited{"of-the-test", R"({"plan": "of-the-test", "moon": "full"})"});
+  const std::string page = work_list(*book, on, Hemisphere::north, false);
+  CHECK(has(page, "Not read, so its work may be missing here: the plan of " + book->batch(given)->label));
+  CHECK(has(page, "moon"));
+}
+
 }  // namespace
 }  // namespace motherbulb

@@ -139,8 +139,14 @@ TEST_CASE("a plan of a batch's own that cannot be read leaves it the one before"
   const auto book = make::new_book(folder.file("a.book"), host);
   const BatchId batch = begin(*book, host);
   make::tap(*book, batch, 0, edit(with_rest(3)));
+  const auto unread = [&] { return PlanBook(book->story({})).unread_for(*book->batch(batch)); };
+  CHECK(unread() == "");
   make::tap(*book, batch, 0, PlanEdited{of_bulbs, R"({"plan": "x", "moon": "full"})"});
   CHECK(rest_of(*book, batch) == 21);
+  CHECK(unread().find("the plan of " + book->batch(batch)->label) == 0);
+  CHECK(unread().find("moon") != std::string::npos);
+  make::tap(*book, batch, 0, edit(with_rest(4)));
+  CHECK(unread() == "");
 }
 
 TEST_CASE("a plan that is missing is named no more once the batch follows another") {

@@ -124,6 +124,20 @@ TEST_CASE("letters of a clone's name find its batches, and an emptied pot has a 
   }
 }
 
+TEST_CASE("a batch of which nothing was potted yet has a story too") {
+  House house;
+  const BatchId waits = make::begin_bulbs(*house.book, "Wold Green", make::lines({{"8-10", 4}}));
+  drive::Driver driver(*house.book, house.host);
+  driver.tap("bar:pots");
+  driver.tap("find");
+  driver.tap("by:name");
+  tap_keys(driver, "WOLD");
+  driver.tap("found:" + house.book->batch(waits)->label);
+  CHECK(driver.ui().screen == Screen::pot);
+  CHECK(driver.ui().about.pots == std::vector<PotId>{{waits, 0}});
+  CHECK(driver.has("pot:work"));
+}
+
 TEST_CASE("those used last are there before anything is typed") {
   House house;
   drive::Driver driver(*house.book, house.host);
