@@ -71,6 +71,9 @@ set(MOTHERBULB_APP_SOURCES
     screens/merge.cpp
     screens/parcels.cpp
     screens/plan.cpp
+    screens/plan_numbers.cpp
+    screens/plan_panel.cpp
+    screens/plan_parts.cpp
     screens/plans.cpp
     screens/pot.cpp
     screens/pots.cpp

@@ -4,6 +4,7 @@ app/book_rows_test.cpp
 app/health_picture_test.cpp
 app/monkey_test.cpp
 core/places_test.cpp
+property/due_property_test.cpp
 property/settlement_test.cpp
 property/merge_order_test.cpp
 property/merge_algebra_test.cpp

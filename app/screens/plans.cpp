@@ -62,7 +62,7 @@ std::optional<Wish> draw_plans_screen(ScreenView& view) {
   std::optional<Wish> wish = draw_top(view, top);
   const bool phone = view.layout.phone();
   const Rect panel = view.layout.content;
-  const float row = phone ? 96.0F : 84.0F;
+  const float row = phone ? 120.0F : 84.0F;  // on a phone up to three lines under the name
   float strips = 0;
   const float inside = panel.w - 40;
   for (const std::string& strip : found.strips) strips += pen.paragraph_height(inside, Type::body_16, strip, 4) + 24;
@@ -88,8 +88,10 @@ std::optional<Wish> draw_plans_screen(ScreenView& view) {
     }
     RowView one;
     one.with_mark = false;
-    one.name = plan_words_of(*version->plan);
-    one.line = changed_words(*version, view.today);
+    const PlanName name = plan_name_of(*version->plan);
+    const std::string changed = changed_words(*version, view.today);
+    one.name = phone ? name.first : plan_words_of(*version->plan);
+    one.line = phone ? say(w.name_and_line, name.second, changed) : changed;
     const auto in_use = found.by_plan.find(version->plan->id);
     if (in_use != found.by_plan.end()) {
       const auto count = static_cast<std::int64_t>(in_use->second.size());

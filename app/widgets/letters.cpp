@@ -43,6 +43,11 @@ Grid grid_of(bool phone) {
 
 }  // namespace
 
+bool few_keys_in_a_row(float width) {
+  const auto columns = static_cast<float>(grid_of(false).columns);
+  return width < columns * key_height + (columns - 1) * gap;
+}
+
 float text_entry_height(bool phone) {
   const Grid grid = grid_of(phone);
   return field_height + 16 + static_cast<float>(grid.rows) * (key_height + gap) - gap;

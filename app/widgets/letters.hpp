@@ -15,6 +15,8 @@ struct TextField {
   bool of_names = false;         // a capital begins every word, else only the first
 };
 
+// True where the keys have to stand in more and shorter rows, as on a phone, to be large enough.
+[[nodiscard]] bool few_keys_in_a_row(float width);
 // The least height in which the keys are large enough, the field among them.
 [[nodiscard]] float text_entry_height(bool phone);
 // Draws the field (64 high) at the top of the area and the keys below it. True in the frame in which Enter was pressed

@@ -27,6 +27,7 @@ struct PlansWords {
   std::string_view mine_nobody = "changed {}";
   std::string_view followed = "{} follow it";
   std::string_view followed_one = "{} follows it";
+  std::string_view name_and_line = "{}; {}";  // "chipping; as it came with the program; 3 batches follow it"
   std::string_view gone = "This plan is not in the book any more.";
 
   std::array<std::string_view, step_count> after{"the cut or the beginning",

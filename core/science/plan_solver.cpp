@@ -502,7 +502,7 @@ private:
   static Effort effort(const PlanProgramme& programme) {
     const double size = 1e3 + static_cast<double>(programme.cells);
     const double smaller = 5e3 / size;
-    const double solves = std::min(2e4, 4e3 * smaller * smaller * std::sqrt(smaller));
+    const double solves = std::min(2e5, 4e3 * smaller * smaller * std::sqrt(smaller));
     return {-infinite, static_cast<std::size_t>(solves), static_cast<std::size_t>(std::min(5e4, 100 * solves))};
   }
   static double gap_of(const Found& found) {

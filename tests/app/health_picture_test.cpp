@@ -4,8 +4,6 @@
 
 #include <doctest/doctest.h>
 
-#include <chrono>
-
 #include "tests/make.hpp"
 
 namespace motherbulb {

@@ -16,6 +16,9 @@ import tempfile
 BINARY = os.environ["MOTHERBULB_BINARY"]
 HOW_MANY = 2000 if os.environ.get("MOTHERBULB_LONG") else 200
 AGREES = 1e-8  # of the objective
+# Thousands of bulbs and few acts make a knapsack whose last bits take longer than a grower waits: then the plan says how
+# much may be missing, and it is next to nothing. Such are few.
+NEXT_TO_NOTHING = 1e-6
 
 
 # ---------------------------------------------------------------------------------------------------- random tasks
@@ -311,15 +314,15 @@ def check_one(seed, folder):
     if answer["feasible"]:
         earned = check_rules(task, answer)
         expect(near(earned, answer["objective"], 1e-10), f"the acts earn {earned!r}, not {answer['objective']!r}")
-        expect(large or answer["proven"], f"not proven, gap {answer['gap']}")
-        expect(answer["gap"] <= 0.01, f"gap {answer['gap']}")
+        expect(answer["proven"] == (answer["gap"] == 0), f"proven, with gap {answer['gap']}")
+        expect(answer["gap"] <= (0.01 if large else NEXT_TO_NOTHING), f"gap {answer['gap']}")
     if kind == "fewest_seasons_to":
         check_fewest(task, answer, path + ".lp", seconds)
     else:
         compare(task, answer, solve_both(task, path + ".lp", task["seasons"], seconds), seconds)
     if not answer["feasible"]:
         check_in_the_way(task, answer, path + ".lp", seconds)
-    return kind, answer["feasible"], large
+    return kind, answer["feasible"], large, answer["feasible"] and not large and not answer["proven"]
 
 
 def main():
@@ -329,13 +332,15 @@ def main():
     seed = int(os.environ.get("PLAN_CHECK_SEED", 0)) or random.SystemRandom().randrange(1 << 32)
     print("seed", seed)
     seeds = random.Random(seed).sample(range(1 << 40), HOW_MANY)
-    faults, seen = [], {}
+    faults, seen, unproven = [], {}, 0
     with tempfile.TemporaryDirectory(prefix="motherbulb-plan-") as folder, \
             concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as workers:
         waiting = {workers.submit(check_one, one, folder): one for one in seeds}
         for done in concurrent.futures.as_completed(waiting):
             try:
-                sort = done.result()
+                *sort, left_open = done.result()
+                sort = tuple(sort)
+                unproven += left_open
                 seen[sort] = seen.get(sort, 0) + 1
             except Exception as fault:  # one that fails must not hide the others
                 faults.append(f"task {waiting[done]}: {fault}")
@@ -346,6 +351,9 @@ def main():
     enough = feasible >= HOW_MANY // 4 and HOW_MANY - feasible >= HOW_MANY // 20
     if not enough:
         print("the tasks are too much alike: few with, or few without a plan")
+    if unproven > HOW_MANY // 50:
+        faults.append("too many plans are not proven")
+        print(f"{unproven} plans of few clones are not proven")
     sys.exit(1 if faults or not enough else 0)
 
 

@@ -14,6 +14,7 @@ set(MOTHERBULB_SCREENS_SOURCES
     parcels_test.cpp
     parts_test.cpp
     pot_test.cpp
+    plans_test.cpp
     pots_test.cpp
     picture_check.cpp
     remembered_test.cpp
