@@ -93,6 +93,13 @@ class PlanOfAFile(unittest.TestCase):
         self.assertIn("Saleable after season 2: 6. No plan gives more.", text)
         self.assertRegex(text, r"4 +big +cut in 4")
         self.assertIn("cut none: 4", text)
+        # The class stands beside the act: where the act's name closes with it, it is not said twice.
+        task = copy.deepcopy(TASK)
+        for act, name in zip(task["acts"], ("grow on small", "grow on big", "cut in 4, big")):
+            act["name"] = name
+        text = self.plan(task=task, json_format=False).stdout.decode()
+        self.assertRegex(text, r"(?m)^ *4 +big +cut in 4$")
+        self.assertRegex(text, r"(?m)^ *[0-9]+ +\w+ +grow on$")
 
     def test_bad_words_exit_2_in_one_line(self):
         for options in (("--by-season", "0"), ("--by-season", "61"), ("--target", "0"), ("--target", "2", "--by-season", "2"),

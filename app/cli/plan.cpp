@@ -108,13 +108,24 @@ std::string objective_told(const PlanTask& task, const Plan& plan) {
   return text + ". No plan gives more than " + number(std::ceil(plan.gap * 1e4) / 100) + " % on top.\n";
 }
 
+// What is done, without the class where the act's name closes with it: the class stands beside it.
+std::string act_alone(const std::string& act, const std::string& of) {
+  for (const std::string& end : {", " + of, " " + of}) {
+    if (act.size() <= end.size() || act.compare(act.size() - end.size(), end.size(), end) != 0) continue;
+    const std::string alone = act.substr(0, act.size() - end.size());
+    if (end[0] == ',' || alone == "grow on") return alone;
+  }
+  return act;
+}
+
 std::string season_told(const PlanTask& task, const Plan& plan, std::size_t season) {
   std::string text = "\nSeason " + std::to_string(season) + "\n";
   TextTable table({">Bulbs", "Of", "Do"});
   for (std::size_t a = 0; a < task.acts.size(); ++a) {
     const double count = plan.acts[season - 1][a];
     if (count < 5e-4) continue;
-    table.add({number(count), on_one_line(task.classes[task.acts[a].of_class].name), on_one_line(task.acts[a].name)});
+    const std::string& of = task.classes[task.acts[a].of_class].name;
+    table.add({number(count), on_one_line(of), on_one_line(act_alone(task.acts[a].name, of))});
   }
   return table.empty() ? text : text + table.text();
 }

@@ -7,8 +7,8 @@
 
 namespace motherbulb {
 
-[[nodiscard]] std::string method_of_plan(Method method);           // "chipping"; "bulbs growing on"
-[[nodiscard]] std::string plan_words_of(const GrowingPlan& plan);  // "Hippeastrum, chipping"; "Cool house (Hippea…)"
+[[nodiscard]] std::string method_of_plan(Method method);           // "Chipping"; "Bulbs growing on"
+[[nodiscard]] std::string plan_words_of(const GrowingPlan& plan);  // "Hippeastrum, Chipping"; "Cool house (Hippea…)"
 // The same in two: the genus or a copy's own name, and what is left to say.
 struct PlanName {
   std::string first, second;

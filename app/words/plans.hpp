@@ -14,7 +14,7 @@ struct PlansWords {
   std::string_view plan = "plan", plans = "plans", batch = "batch", batches = "batches", step = "step", steps = "steps";
   std::string_view name = "{}, {}";        // genus, method
   std::string_view copy_name = "{} ({})";  // its own name, genus and method
-  std::string_view of_bulbs = "bulbs growing on";
+  std::string_view of_bulbs = "Bulbs growing on";
   std::string_view row = "{}, as it came with the program";
   std::string_view row_mine = "{}, changed {} by {}";
   std::string_view row_mine_nobody = "{}, changed {}";

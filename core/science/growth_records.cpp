@@ -237,19 +237,21 @@ private:
   bool is_bad(const LossOnBench& first, const std::vector<LossOnBench>& losses, const std::string& bench,
               const std::set<PotKey>& pots) {
     std::vector<const LossOnBench*> within;
-    std::set<PotKey> struck;
+    std::map<PotKey, std::int64_t> lost_of;
     std::int64_t lost = 0, held = 0;
     for (const LossOnBench& one : losses) {
       if (one.on < first.on || one.on.days > first.on.days + bad_days) continue;
       within.push_back(&one);
-      struck.insert(one.pot);
+      lost_of[one.pot] += one.lost;
       lost += one.lost;
     }
-    if (struck.size() * 3 <= pots.size()) return false;
+    const auto struck = std::count_if(lost_of.begin(), lost_of.end(),
+                                      [&](const auto& pot) { return 2 * pot.second > most_held_[pot.first]; });
+    const auto all = static_cast<std::int64_t>(pots.size());
+    if (struck * 3 <= all) return false;
     for (const PotKey& pot : pots) held += most_held_[pot];
     const double share = held > 0 ? std::min(1.0, static_cast<double>(lost) / static_cast<double>(held)) : 1.0;
-    records_.bad_benches.push_back(
-        {bench, first.on, static_cast<std::int64_t>(pots.size()), static_cast<std::int64_t>(struck.size()), share});
+    records_.bad_benches.push_back({bench, first.on, all, struck, share});
     for (const LossOnBench* one : within) set_aside(*one);
     return true;
   }

@@ -46,12 +46,13 @@ struct CutBefore {
   Day on;
 };
 
-// A bench on which more than a third of 6 or more pots had losses within 30 days. Section 2 of the mathematics.
+// A bench that lost more than a third of 6 or more pots within 30 days. Section 2 of the mathematics. A pot counts as
+// lost when more than half of what stood in it is.
 struct BadBench {
   std::string bench;
   Day on;                 // of the first loss
   std::int64_t pots = 0;  // that stood there
-  std::int64_t struck = 0;
+  std::int64_t struck = 0;  // of them lost
   double share = 0;  // of the bulbs or pieces there that were lost
 };
 

@@ -157,16 +157,15 @@ TEST_CASE("pieces are no bulbs, and what was never counted again is no filling")
 
 namespace {
 
-// Seven pots of 10, 20, 30 ... bulbs on one bench since March 2026; of each of the first `struck`, five bulbs are lost,
-// `days` apart.
-GrowthRecords bench_with_losses(int struck, int days, int pots = 7) {
+// Seven pots of nine bulbs on one bench since March 2026; of each of the first `struck`, `each` are lost, `days` apart.
+GrowthRecords bench_with_losses(int struck, int days, int pots = 7, int each = 5) {
   Past past;
   for (int pot = 1; pot <= pots; ++pot) {
-    past.potted("2026-03-01", pot, make::lines({{"8-10", 10 * pot}}), ("bench 4, no. " + std::to_string(pot)).c_str());
+    past.potted("2026-03-01", pot, make::lines({{"8-10", 9}}), ("bench 4, no. " + std::to_string(pot)).c_str());
   }
   for (int pot = 1; pot <= struck; ++pot) {
     const Day on{day("2026-06-01").days + (pot - 1) * days};
-    past.add(to_text(on).c_str(), 1, pot, Lost{lost_of("8-10", 5), ""});
+    past.add(to_text(on).c_str(), 1, pot, Lost{lost_of("8-10", each), ""});
   }
   for (int pot = 1; pot <= pots; ++pot) past.unpotted("2027-03-01", pot, make::lines({{"10-12", 10}}));
   return past.read();
@@ -175,26 +174,28 @@ GrowthRecords bench_with_losses(int struck, int days, int pots = 7) {
 }  // namespace
 
 TEST_CASE("more than a third of six or more pots within thirty days is a bad event") {
-  // 3 of 7 is more than a third; 15 of 280 bulbs were lost.
+  // 3 of 7 is more than a third; 15 of 63 bulbs were lost.
   const GrowthRecords bad = bench_with_losses(3, 15);
   REQUIRE(bad.bad_benches.size() == 1);
   CHECK(bad.bad_benches[0].bench == "bench 4");
   CHECK(bad.bad_benches[0].on == day("2026-06-01"));
   CHECK(bad.bad_benches[0].pots == 7);
   CHECK(bad.bad_benches[0].struck == 3);
-  CHECK(bad.bad_benches[0].share == doctest::Approx(15.0 / 280));
+  CHECK(bad.bad_benches[0].share == doctest::Approx(15.0 / 63));
   CHECK(bad.bench_seasons == 2);  // 2026 and 2027
   // The event tells of its losses; the fillings do not tell of them again.
   REQUIRE(bad.fillings.size() == 7);
-  CHECK(bad.fillings[1].before == bulbs({{"8-10", 15}}));
+  CHECK(bad.fillings[1].before == bulbs({{"8-10", 4}}));
   CHECK(bad.fillings[1].lost.empty());
   CHECK(bad.fillings[1].after == bulbs({{"10-12", 10}}));
-  CHECK(bench_with_losses(2, 1).fillings[1].before == bulbs({{"8-10", 20}}));
+  CHECK(bench_with_losses(2, 1).fillings[1].before == bulbs({{"8-10", 9}}));
   CHECK(bench_with_losses(2, 1).fillings[1].lost == bulbs({{"8-10", 5}}));
   // 2 of 7 are not; 3 of 9 are a third and no more; 3 of 7 over 32 days are not within 30.
   CHECK(bench_with_losses(2, 1).bad_benches.empty());
   CHECK(bench_with_losses(3, 1, 9).bad_benches.empty());
   CHECK(bench_with_losses(3, 16).bad_benches.empty());
+  // Five of nine are more than half of a pot; four are not, and it is not lost.
+  CHECK(bench_with_losses(7, 1, 7, 4).bad_benches.empty());
   // Fewer than six pots are no bench to judge by.
   CHECK(bench_with_losses(5, 1, 5).bad_benches.empty());
   CHECK(bench_with_losses(5, 1, 5).bench_seasons == 0);
