@@ -126,6 +126,11 @@ std::optional<Wish> draw_screen(ScreenView& view) {
     case Screen::cutting:
       return draw_cutting_screen(view);
     case Screen::outlook:
+      return draw_outlook_screen(view);
+    case Screen::clone_outlook:
+      return draw_clone_outlook_screen(view);
+    case Screen::yields:
+      return draw_yields_screen(view);
     case Screen::labels:
       return draw_list_screen(view);
   }
@@ -316,6 +321,8 @@ void App::carry_out(const Wish& wish) {
     answer_why(why->why);
   } else if (const auto* page = std::get_if<WriteOut>(&wish)) {
     write_out(*page);
+  } else if (const auto* what = std::get_if<Reckon>(&wish)) {
+    reckon(*what);
   }
 }
 

@@ -113,6 +113,8 @@ private:
   void back_up(const BackUp& wish);
   void check_book();
   void write_out(const WriteOut& wish);
+  void reckon(const Reckon& wish);
+  void plan_season(const std::function<bool(double)>& go_on);
   // A path in that folder for a new file: what, who, where, the day; with a number behind it where that is taken.
   [[nodiscard]] std::string new_path(const std::string& folder, const std::vector<std::string>& parts,
                                      std::string_view ending);

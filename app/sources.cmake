@@ -3,6 +3,7 @@ set(MOTHERBULB_APP_SOURCES
     acts/house.cpp
     acts/keep.cpp
     acts/merge.cpp
+    acts/reckon.cpp
     acts/unpot.cpp
     app.cpp
     book_rows.cpp
@@ -37,6 +38,7 @@ set(MOTHERBULB_APP_SOURCES
     fonts.cpp
     health_picture.cpp
     matter_words.cpp
+    outlook_picture.cpp
     parcel_preview.cpp
     pen.cpp
     plan_preview.cpp
@@ -68,12 +70,15 @@ set(MOTHERBULB_APP_SOURCES
     screens/health/troubles.cpp
     screens/lists.cpp
     screens/merge.cpp
+    screens/outlook.cpp
+    screens/outlook_parts.cpp
     screens/parcels.cpp
     screens/plan.cpp
     screens/plans.cpp
     screens/pot.cpp
     screens/pots.cpp
     screens/rest.cpp
+    screens/season_plan.cpp
     screens/settings.cpp
     screens/shared_parts.cpp
     screens/start.cpp
@@ -82,19 +87,23 @@ set(MOTHERBULB_APP_SOURCES
     screens/unpot_choose.cpp
     screens/unpot_mother.cpp
     screens/who.cpp
+    screens/yields.cpp
     theme.cpp
     touch_map.cpp
     widgets/balance.cpp
     widgets/bars.cpp
     widgets/bench.cpp
+    widgets/chance.cpp
     widgets/damage_note.cpp
     widgets/descent.cpp
     widgets/fact_icon.cpp
+    widgets/fan.cpp
     widgets/grade_picker.cpp
     widgets/how_bad.cpp
     widgets/icons.cpp
     widgets/label_keys.cpp
     widgets/labels.cpp
+    widgets/ladder.cpp
     widgets/matter_panel.cpp
     widgets/letters.cpp
     widgets/mother.cpp
@@ -103,6 +112,7 @@ set(MOTHERBULB_APP_SOURCES
     widgets/season_band.cpp
     widgets/see_tiles.cpp
     widgets/slips.cpp
+    widgets/smooth.cpp
     widgets/stage_band.cpp
     widgets/start_bulb.cpp
     widgets/strands.cpp
@@ -119,6 +129,7 @@ set(MOTHERBULB_APP_SOURCES
     words/plans.cpp
     words/rest.cpp
     words/house.cpp
+    words/outlook.cpp
     words/who.cpp
     words/care.cpp
     words/story.cpp
