@@ -111,6 +111,7 @@ set(MOTHERBULB_APP_SOURCES
     widgets/reminder_row.cpp
     widgets/season_band.cpp
     widgets/see_tiles.cpp
+    widgets/size_columns.cpp
     widgets/slips.cpp
     widgets/smooth.cpp
     widgets/stage_band.cpp

@@ -62,6 +62,7 @@ struct OutlookDraft {
 
   std::size_t compared_in = 4;        // season in which ways of cutting are compared
   std::optional<std::size_t> opened;  // the way of cutting whose pots are shown
+  std::shared_ptr<const YieldsPicture> opened_of;
 };
 
 }  // namespace motherbulb

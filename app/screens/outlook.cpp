@@ -6,6 +6,7 @@
 
 #include "app/screens/outlook_parts.hpp"
 #include "app/widgets/labels.hpp"
+#include "app/widgets/size_columns.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
 #include "app/words/outlook.hpp"
@@ -16,7 +17,7 @@ namespace {
 using ahead::gap;
 using ahead::Panel;
 
-constexpr float row_high = 100;
+constexpr float sizes_high = 84;
 constexpr float between = 18;  // panels
 
 // ------------------------------------------------------------------------------------------------ which clone
@@ -24,6 +25,7 @@ constexpr float between = 18;  // panels
 struct CloneRow {
   const CloneBalance* clone = nullptr;
   std::string line;
+  BulbsByGrade sizes;
 };
 
 std::vector<CloneRow> clone_rows(ScreenView& view) {
@@ -32,9 +34,33 @@ std::vector<CloneRow> clone_rows(ScreenView& view) {
   for (const CloneBalance& one : view.rows.stock().balance) {
     const std::int64_t pieces = one.pieces.growing + one.pieces.waiting;
     if (one.clone.empty() || (one.bulbs.there <= 0 && pieces <= 0)) continue;
-    rows.push_back({&one, pieces > 0 ? say(w.row_growing, one.genus, counted(pieces, w.piece, w.pieces)) : one.genus});
+    CloneRow row{&one, one.genus, {}};
+    if (pieces > 0) row.line = say(w.row_growing, one.genus, counted(pieces, w.piece, w.pieces));
+    for (const StockRow& stock : view.rows.stock().rows) {
+      if (stock.clone == one.clone && stock.genus == one.genus && stock.bulbs > 0)
+        row.sizes[stock.grade] += stock.bulbs;
+    }
+    rows.push_back(std::move(row));
   }
   return rows;
+}
+
+// What is said of it, and below that what stands there by size. All of it is one control.
+bool draw_clone_row(ScreenView& view, Rect area, Rect upper, RowView row, const BulbsByGrade& sizes, bool rule_above) {
+  Pen& pen = view.pen;
+  const std::string target = row.target;
+  row.target.clear();
+  const bool tapped = pen.touch.hit(target, area.inset(0, 4));
+  if (is_pressed(pen, target)) pen.frame(area.inset(4, 4), pen.theme.straw, 4, 6);
+  Rect words_at = upper;
+  words_at.w -= 28;
+  draw_row(pen, words_at, row, false, view.layout.phone());
+  if (rule_above)
+    pen.fill({area.x + 20, area.y - 0.75F, area.w - 40, 1.5F}, pen.theme.night ? pen.theme.ring : pen.theme.well);
+  draw_icon(pen, Icon::next, {area.right() - 26, area.middle().y}, 20, pen.theme.tunic);
+  const float across = 20;
+  draw_size_columns(pen, {area.x + across, upper.bottom() + 6, area.w - 2 * across - 28, sizes_high}, sizes);
+  return tapped;
 }
 
 Go go_to_clone(Screen screen, const std::string& clone, const std::string& genus) {
@@ -115,11 +141,20 @@ std::optional<Wish> draw_panels(ScreenView& view, bool other_above) {
   const Panel chance = ahead::chance_panel(view, columns.reading.w);
   // The first of the page is whole in the window.
   const float fan = std::max(300.0F, area.h - chance.height - between - 24 - 50);
-  const std::vector<Panel> left{chance, ahead::fan_panel(view, columns.reading.w, fan),
-                                ahead::levers_panel(view, columns.reading.w),
-                                links_panel(view, columns.reading.w, !other_above)};
-  const std::vector<Panel> right{ahead::plan_panel(view, columns.acting.w), ahead::ladder_panel(view, columns.acting.w),
-                                 ahead::places_panel(view, columns.acting.w)};
+  std::vector<Panel> left{chance, ahead::fan_panel(view, columns.reading.w, fan),
+                          ahead::levers_panel(view, columns.reading.w)};
+  std::vector<Panel> right{ahead::plan_panel(view, columns.acting.w), ahead::ladder_panel(view, columns.acting.w)};
+  // What is left goes below the shorter column.
+  if (column_height(left) < column_height(right)) {
+    left.push_back(ahead::places_panel(view, columns.reading.w));
+  } else {
+    right.push_back(ahead::places_panel(view, columns.acting.w));
+  }
+  if (column_height(left) < column_height(right)) {
+    left.push_back(links_panel(view, columns.reading.w, !other_above));
+  } else {
+    right.push_back(links_panel(view, columns.acting.w, !other_above));
+  }
   const Panel missing = ahead::missing_panel(view, area.w);
   const float both = std::max(column_height(left), column_height(right));
   const float top = pen.begin_scroll("ahead", area, both + (missing.height > 0 ? missing.height + between : 0));
@@ -156,6 +191,8 @@ std::optional<Wish> draw_outlook_screen(ScreenView& view) {
     return wish;
   }
   const Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
+  const float words_high = row_height(l, false);
+  const float row_high = words_high + sizes_high + 20;
   const float start = pen.begin_scroll("outlook", panel, row_high * static_cast<float>(rows.size()) + 20);
   const Rect sheet{panel.x, start, panel.w, row_high * static_cast<float>(rows.size())};
   pen.fill(sheet, pen.theme.sheet, 8);
@@ -171,7 +208,9 @@ std::optional<Wish> draw_outlook_screen(ScreenView& view) {
     row.right = grouped(clone.bulbs.there);
     row.right_word = clone.bulbs.there == 1 ? w.bulb : w.bulbs;
     row.target = "ahead:" + clone.clone + ":" + clone.genus;
-    if (draw_row(pen, area, row, i > 0, l.phone())) {
+    const Rect upper{area.x, area.y, area.w, words_high};
+    const bool tapped = draw_clone_row(view, area, upper, row, rows[i].sizes, i > 0);
+    if (tapped) {
       pen.touch.scroll_to("ahead", 0);
       wish = go_to_clone(Screen::clone_outlook, clone.clone, clone.genus);
     }

@@ -1,6 +1,7 @@
 #include "app/screens/outlook_parts.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include "app/widgets/chance.hpp"
@@ -264,6 +265,46 @@ std::string rounded_words(double count) {
   return grouped(static_cast<std::int64_t>(std::llround(std::clamp(count, -1e15, 1e15))));
 }
 
+std::string few_words(double count) {
+  const double tenths = std::round(count * 10) / 10;
+  if (tenths >= 10 || tenths == std::round(tenths)) return rounded_words(count);
+  return fmt::format("{:.1f}", tenths);
+}
+
+std::string without_numbers_of_sources(const std::string& sentence) {
+  const OutlookWords& w = outlook_words();
+  const auto is_digit = [&](std::size_t at) {
+    return at < sentence.size() && sentence[at] >= '0' && sentence[at] <= '9';
+  };
+  const auto is_letter = [&](std::size_t at) {
+    return at < sentence.size() && std::isalpha(static_cast<unsigned char>(sentence[at])) != 0;
+  };
+  // The end of a number that begins there; the beginning itself where none does.
+  const auto end_of = [&](std::size_t from) {
+    if (from >= sentence.size() || sentence[from] != 'S' || !is_digit(from + 1) || (from > 0 && is_letter(from - 1)))
+      return from;
+    std::size_t at = from + 1;
+    while (is_digit(at)) ++at;
+    return is_letter(at) && !is_letter(at + 1) ? at + 1 : at;
+  };
+  std::string told;
+  for (std::size_t i = 0; i < sentence.size();) {
+    std::size_t end = end_of(i);
+    if (end == i) {
+      told += sentence[i++];
+      continue;
+    }
+    bool several = false;
+    while (sentence.compare(end, 2, ", ") == 0 && end_of(end + 2) > end + 2) {
+      end = end_of(end + 2);
+      several = true;
+    }
+    told += several ? w.trials : w.one_trial;
+    i = end;
+  }
+  return told;
+}
+
 void refresh_shown(ScreenView& view) {
   OutlookDraft& draft = view.ui.outlook;
   const OutlookPicture& picture = *draft.ahead.picture;
@@ -278,6 +319,8 @@ void refresh_shown(ScreenView& view) {
   shown->fan = fan_of(view, picture, wanted);
   shown->ladder = ladder_of(view, picture, wanted);
   fill_levers_and_places(view, picture, *shown);
+  for (const std::string& line : picture.known.growth.missing)
+    shown->missing.push_back(without_numbers_of_sources(line));
   draft.shown = shown;
 }
 
@@ -376,9 +419,7 @@ Panel levers_panel(ScreenView& view, float width) {
         for (std::size_t i = 0; i < levers.size(); ++i) {
           const auto& [said, change] = levers[i];
           Rect row = at.take_top(rows[i]);
-          const bool small = std::abs(change) < 9.95;
-          std::string count = small ? fmt::format("{:.1f}", std::abs(change)) : rounded_words(std::abs(change));
-          count = say(change < 0 ? w.fewer : w.more, count);
+          const std::string count = say(change < 0 ? w.fewer : w.more, few_words(std::abs(change)));
           pen.text_in({row.right() - number, row.y, number, 26}, Type::heading_24, change < 0 ? t.copper : t.leaf,
                       count, Align::right);
           const float used = pen.paragraph({row.x, row.y + 2, row.w - number, row.h}, Type::body_16, t.ink, said, 3);
@@ -419,7 +460,7 @@ Panel places_panel(ScreenView& view, float width) {
 
 Panel missing_panel(ScreenView& view, float width) {
   const OutlookWords& w = outlook_words();
-  const auto& missing = view.ui.outlook.ahead.picture->known.growth.missing;
+  const std::vector<std::string>& missing = view.ui.outlook.shown->missing;
   if (missing.empty()) return {};
   const float inside = width - 2 * across(view) - 18;
   std::vector<float> rows;

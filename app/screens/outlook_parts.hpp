@@ -27,6 +27,7 @@ struct Shown {
   std::vector<std::pair<std::string, double>> levers;       // in words, and by how many bulbs
   std::vector<std::pair<std::string, std::string>> places;  // how many, and the chance that all are lost
   std::string places_said;
+  std::vector<std::string> missing;
 };
 
 struct Panel {
@@ -55,6 +56,10 @@ struct Stepper {
 // "72 in 100", "1 in 160", "under 1 in a million".
 [[nodiscard]] std::string chance_words(double chance);
 [[nodiscard]] std::string rounded_words(double count);
+// "2.6", "3", "48": what says enough.
+[[nodiscard]] std::string few_words(double count);
+// With words in place of the numbers of sources, as "S17": the grower has no list of them.
+[[nodiscard]] std::string without_numbers_of_sources(const std::string& sentence);
 
 // Makes `shown` anew where it is not of what is wanted now.
 void refresh_shown(ScreenView& view);

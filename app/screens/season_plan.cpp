@@ -16,7 +16,8 @@ namespace motherbulb::ahead {
 namespace {
 
 constexpr std::size_t most_drawn = 6;  // mothers
-constexpr float row_high = 58;
+constexpr float sentence_head = 28, sentence_foot = 8;
+constexpr float sentence_indent = 42;
 constexpr float choice_high = 30;
 
 struct CutAct {
@@ -32,7 +33,7 @@ struct FirstSeason {
   std::vector<CutAct> cuts;  // the most mothers first
   std::int64_t grown_on = 0, large = 0, pieces = 0, cut = 0;
   std::vector<std::pair<Grade, std::int64_t>> sold;
-  std::int32_t from_mm = 0;  // bulbs from here on are large enough to be cut
+  std::int32_t from_mm = 0;  // the least end of the classes that are large enough to be cut
 };
 
 struct Sentence {
@@ -42,7 +43,13 @@ struct Sentence {
 
 FirstSeason first_season(const PlanClone& known, const SeasonPlan& plan) {
   FirstSeason first;
-  first.from_mm = static_cast<std::int32_t>(std::lround(10 * known.least_to_cut_cm));
+  std::vector<Grade> grades;
+  for (const ClassGrowth& one : known.growth.classes) grades.push_back(one.grade);
+  // As the plan has it: a class is cut where its middle is large enough.
+  const auto large = [&](Grade grade) { return middle_cm(grades, class_of(grades, grade)) >= known.least_to_cut_cm; };
+  for (std::size_t i = grades.size(); i-- > 0;) {
+    if (large(grades[i])) first.from_mm = std::max(0, grades[i].low_mm);
+  }
   for (const SeasonAct& act : plan.acts) {
     const std::int64_t count = std::llround(act.count);
     if (act.season != 1 || count == 0) continue;
@@ -57,16 +64,12 @@ FirstSeason first_season(const PlanClone& known, const SeasonPlan& plan) {
       first.sold.emplace_back(*meaning.grade, count);
     } else {
       first.grown_on += count;
-      if (meaning.grade->low_mm >= first.from_mm) first.large += count;
+      if (large(*meaning.grade)) first.large += count;
     }
   }
   std::stable_sort(first.cuts.begin(), first.cuts.end(),
                    [](const CutAct& a, const CutAct& b) { return a.count > b.count; });
   return first;
-}
-
-std::string few(double count) {
-  return count < 9.95 ? fmt::format("{:.1f}", count) : rounded_words(count);
 }
 
 std::string lower(std::string_view word) {
@@ -103,9 +106,9 @@ std::vector<Sentence> sentences_of(const ScreenView& view, const FirstSeason& fi
   const OutlookWords& w = outlook_words();
   std::vector<Sentence> all;
   for (const CutAct& cut : first.cuts) {
-    all.push_back({Icon::cutting,
-                   say(w.plan_cut, grouped(cut.count), grouped(cut.of), grade_words(cut.grade), cut.sections),
-                   say(w.plan_cut_by, lower(name_of(cut.method)), few(cut.each) + " " + std::string(w.bulblets))});
+    all.push_back(
+        {Icon::cutting, say(w.plan_cut, grouped(cut.count), grouped(cut.of), grade_words(cut.grade), cut.sections),
+         say(w.plan_cut_by, lower(name_of(cut.method)), few_words(cut.each) + " " + std::string(w.bulblets))});
   }
   if (first.grown_on > 0 || first.pieces > 0) {
     const std::string what =
@@ -158,14 +161,19 @@ void draw_mothers(Pen& pen, Rect area, const FirstSeason& first) {
   }
 }
 
+float sentence_height(Pen& pen, float width, const Sentence& one) {
+  const float line =
+      one.line.empty() ? 0.0F : pen.paragraph_height(width - sentence_indent, Type::body_16, one.line, 3);
+  return sentence_head + line + sentence_foot;
+}
+
 void draw_sentence(Pen& pen, Rect row, const Sentence& one) {
   const Theme& t = pen.theme;
   draw_icon(pen, one.icon, {row.x + 14, row.y + 24}, 26, t.tunic);
-  const Rect text{row.x + 42, row.y, row.w - 42, row.h};
+  const Rect text{row.x + sentence_indent, row.y, row.w - sentence_indent, row.h};
   pen.text_in({text.x, text.y + 2, text.w, 26},
               pen.fitting({Type::strong_18, Type::strong_16, Type::strong_15}, one.title, text.w), t.ink, one.title);
-  pen.text_in({text.x, text.y + 28, text.w, 22}, pen.fitting({Type::body_16, Type::body_15}, one.line, text.w), t.ink2,
-              one.line);
+  pen.paragraph({text.x, text.y + sentence_head, text.w, text.h}, Type::body_16, t.ink2, one.line, 3);
 }
 
 void draw_choices(const ScreenView& view, Rect area, const SeasonPlan& plan, const OutlookDraft::Wanted& wanted) {
@@ -198,7 +206,7 @@ void draw_figures(Pen& pen, Rect area, const SeasonPlan& plan) {
     pen.text_in({at.x + wide + 12, at.y, at.w - wide - 12, at.h}, Type::heading_24, t.ink, count);
   };
   figure(area.take_left(area.w / 2, 0), w.plan_pots, rounded_words(std::ceil(plan.pots)));
-  figure(area, w.plan_hours, few(plan.hours));
+  figure(area, w.plan_hours, few_words(plan.hours));
 }
 
 struct PlanPanel {
@@ -242,50 +250,86 @@ PlanPanel panel_of(ScreenView& view) {
 
 }  // namespace
 
-Panel plan_panel(ScreenView& view, float width) {
+namespace {
+
+// How the panel is laid out in a width: beside each other where there is room, else one below the other.
+struct PlanForm {
+  float across = 26;
+  bool beside = false;
+  float note = 0, mothers = 0;
+  float sentences = 0, figures = 0;  // of the two parts
+  std::vector<float> rows;
+  float height = 0;
+};
+
+PlanForm form_of(ScreenView& view, float width, const PlanPanel& panel) {
+  Pen& pen = view.pen;
+  PlanForm form;
+  form.across = view.layout.phone() ? 16.0F : 26.0F;
+  const float inside = width - 2 * form.across;
+  form.height = 28 + 38 + (panel.asks ? 60 : 0);
+  if (!panel.note.empty()) form.note = pen.paragraph_height(inside, Type::body_16, panel.note, 5) + 8;
+  form.height += form.note;
+  if (!panel.plan) return form;
+  form.beside = inside > 600;
+  const float part = form.beside ? (inside - 36) / 2 : inside;
+  if (panel.first.cut + panel.first.large > 0)
+    form.mothers = 2 * std::min(34.0F, std::min(84.0F, part / most_drawn) / 2 - 5) + 18;
+  for (const Sentence& one : panel.sentences) {
+    form.rows.push_back(sentence_height(pen, part, one));
+    form.sentences += form.rows.back();
+  }
+  form.figures = 46 + 30 + choice_high * static_cast<float>(1 + panel.plan->beside.size());
+  const float drawn = form.mothers + form.figures;
+  form.height += form.beside ? std::max(form.sentences, drawn) : form.sentences + drawn;
+  return form;
+}
+
+void draw_plan_head(const ScreenView& view, Rect head, const PlanPanel& panel) {
   const OutlookWords& w = outlook_words();
-  const float across = view.layout.phone() ? 16.0F : 26.0F;
-  const float inside = width - 2 * across;
-  auto panel = std::make_shared<PlanPanel>(panel_of(view));
-  const float note = panel->note.empty() ? 0.0F : view.pen.paragraph_height(inside, Type::body_16, panel->note, 5) + 8;
-  const bool drawn = panel->plan && panel->first.cut + panel->first.large > 0;
-  const float mothers = drawn ? 2 * std::min(34.0F, std::min(84.0F, inside / most_drawn) / 2 - 5) + 18 : 0.0F;
-  float height = 28 + 38 + note + mothers;
-  if (panel->plan)
-    height += row_high * static_cast<float>(panel->sentences.size()) + 6 + 40 + 30 +
-              choice_high * static_cast<float>(1 + panel->plan->beside.size());
-  if (panel->asks) height += 60;
-  return {height, [&view, &w, panel, across, note, mothers](Rect area) -> std::optional<Wish> {
+  Pen& pen = view.pen;
+  const float title = pen.text_in(head, Type::heading_24, pen.theme.ink, w.plan_title);
+  const std::int64_t mothers = panel.first.cut + panel.first.large;
+  if (!panel.plan || mothers == 0) return;
+  std::string girth = grade_words({panel.first.from_mm, -1});
+  if (!girth.empty() && girth.back() == '+') girth.pop_back();
+  const std::string said = say(w.plan_mothers, counted(mothers, w.mother, w.mothers), girth);
+  const Rect room{head.x + title + 12, head.y, head.w - title - 12, head.h};
+  pen.text_in(room, pen.fitting({Type::body_16, Type::body_15}, said, room.w), pen.theme.ink2, said, Align::right);
+}
+
+void draw_plan_itself(const ScreenView& view, Rect at, const PlanPanel& panel, const PlanForm& form) {
+  Pen& pen = view.pen;
+  Rect drawn = at;
+  Rect told = at;
+  if (form.beside) told = drawn.take_right((at.w - 36) / 2, 36);
+  if (form.mothers > 0) draw_mothers(pen, drawn.take_top(form.mothers), panel.first);
+  if (!form.beside) told = drawn.take_top(form.sentences);
+  for (std::size_t i = 0; i < panel.sentences.size(); ++i)
+    draw_sentence(pen, told.take_top(form.rows[i]), panel.sentences[i]);
+  draw_figures(pen, drawn.take_top(40, 6), *panel.plan);
+  draw_choices(view, drawn, *panel.plan, panel.wanted);
+}
+
+}  // namespace
+
+Panel plan_panel(ScreenView& view, float width) {
+  const auto panel = std::make_shared<const PlanPanel>(panel_of(view));
+  const PlanForm form = form_of(view, width, *panel);
+  return {form.height, [&view, panel, form](Rect area) -> std::optional<Wish> {
+            const OutlookWords& w = outlook_words();
             Pen& pen = view.pen;
-            const Theme& t = pen.theme;
-            std::optional<Wish> wish;
-            pen.fill(area, t.sheet, 8);
-            Rect at = area.inset(across, 14);
-            const Rect head = at.take_top(34, 4);
-            const float title = pen.text_in(head, Type::heading_24, t.ink, w.plan_title);
-            const std::int64_t mothers_there = panel->first.cut + panel->first.large;
-            if (panel->plan && mothers_there > 0) {
-              const std::string said = say(w.plan_mothers, counted(mothers_there, w.mother, w.mothers),
-                                           grade_words({panel->first.from_mm, -1}));
-              pen.text_in({head.x + title + 12, head.y, head.w - title - 12, head.h},
-                          pen.fitting({Type::body_16, Type::body_15}, said, head.w - title - 12), t.ink2, said,
-                          Align::right);
-            }
-            if (mothers > 0) draw_mothers(pen, at.take_top(mothers), panel->first);
-            if (note > 0) pen.paragraph(at.take_top(note), Type::body_16, t.ink2, panel->note, 5);
-            if (panel->plan) {
-              for (const Sentence& one : panel->sentences) draw_sentence(pen, at.take_top(row_high), one);
-              at.take_top(6);
-              draw_figures(pen, at.take_top(34, 6), *panel->plan);
-              draw_choices(view, at, *panel->plan, panel->wanted);
-            }
-            if (panel->asks) {
-              const std::string act =
-                  say(w.plan_make, grouped(panel->wanted.target), month_after(view, panel->wanted.season));
-              if (draw_act(pen, at.take_top(56), {"plan:make", act, ActStyle::main, {}, true}))
-                wish = Reckon{Reckon::What::season_plan};
-            }
-            return wish;
+            pen.fill(area, pen.theme.sheet, 8);
+            Rect at = area.inset(form.across, 14);
+            draw_plan_head(view, at.take_top(34, 4), *panel);
+            if (form.note > 0) pen.paragraph(at.take_top(form.note), Type::body_16, pen.theme.ink2, panel->note, 5);
+            if (panel->plan) draw_plan_itself(view, at, *panel, form);
+            if (!panel->asks) return std::nullopt;
+            const std::string act =
+                say(w.plan_make, grouped(panel->wanted.target), month_after(view, panel->wanted.season));
+            if (draw_act(pen, at.take_top(56), {"plan:make", act, ActStyle::main, {}, true}))
+              return Reckon{Reckon::What::season_plan};
+            return std::nullopt;
           }};
 }
 

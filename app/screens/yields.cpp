@@ -6,6 +6,7 @@
 
 #include "app/screens/outlook_parts.hpp"
 #include "app/widgets/labels.hpp"
+#include "app/widgets/size_columns.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
 #include "app/words/outlook.hpp"
@@ -20,10 +21,6 @@ constexpr float between = 18;
 constexpr float sizes_high = 112;
 constexpr float pot_high = 76;
 constexpr float compare_high = 46;
-
-std::string tenths(double value) {
-  return value < 99.95 ? fmt::format("{:.1f}", value) : ahead::rounded_words(value);
-}
 
 std::string way_words(const YieldRow& row) {
   const OutlookWords& w = outlook_words();
@@ -45,6 +42,12 @@ std::string dead_words(const LossByCause& dead) {
 std::string sections_words(const YieldRow& row, std::int64_t count) {
   return pieces_word(
       row.method == Method::twin_scaling || row.method == Method::scaling ? row.method : Method::chipping, count);
+}
+
+std::string_view piece_word(Method method) {
+  const OutlookWords& w = outlook_words();
+  if (method == Method::twin_scaling) return w.twin_scale;
+  return method == Method::scaling ? w.scale : w.section;
 }
 
 std::string counts_words(const YieldRow& row) {
@@ -103,7 +106,7 @@ Panel compare_panel(ScreenView& view, float width, const YieldsPicture& picture)
               Rect whole = at.take_top(compare_high);
               const Rect line = whole.take_top(24);
               pen.text_in(line, Type::body_16, t.ink, name);
-              pen.text_in(line, Type::strong_16, t.leaf, tenths(saleable), Align::right);
+              pen.text_in(line, Type::strong_16, t.leaf, ahead::few_words(saleable), Align::right);
               const Rect track{whole.x, whole.y + 4, whole.w, 8};
               pen.fill(track, t.night ? t.ring : t.well, 4);
               const float share = most > 0 ? static_cast<float>(saleable / most) : 0.0F;
@@ -118,26 +121,6 @@ Panel compare_panel(ScreenView& view, float width, const YieldsPicture& picture)
 }
 
 // ------------------------------------------------------------------------------------------------ one way
-
-void draw_sizes(Pen& pen, Rect area, const BulbsByGrade& bulblets) {
-  const Theme& t = pen.theme;
-  std::int64_t most = 1;
-  for (const auto& [grade, count] : bulblets) most = std::max(most, count);
-  const float cell = std::min(92.0F, area.w / static_cast<float>(std::max<std::size_t>(1, bulblets.size())));
-  float x = area.x;
-  for (const auto& [grade, count] : bulblets) {
-    const Rect column{x, area.y, cell, area.h};
-    x += cell;
-    const float room = area.h - 28 - 24;
-    const float high = std::max(2.0F, room * static_cast<float>(count) / static_cast<float>(most));
-    const Rect bar{column.x + 6, column.bottom() - 26 - high, column.w - 12, high};
-    pen.fill(bar, mix(t.sheet, t.leaf_fill, 0.6F), 3);
-    pen.text(Type::heading_20, {column.middle().x, bar.y - 6}, t.ink, grouped(count), Align::middle);
-    const std::string name = grade_words(grade);
-    const Type type = pen.fitting({Type::body_16, Type::body_15}, name, cell - 4);
-    pen.text_in({column.x + 2, column.bottom() - 24, cell - 4, 22}, type, t.ink2, name, Align::middle);
-  }
-}
 
 std::string pot_line(const FinishedPot& pot, const YieldRow& row) {
   const OutlookWords& w = outlook_words();
@@ -178,7 +161,8 @@ WayTexts texts_of(Pen& pen, const YieldRow& row, float width) {
   const std::int64_t bulblets = total(row.bulblets);
   texts.bulblets = counted(bulblets, w.bulblet, w.bulblets);
   if (row.sections > 0)
-    texts.from = say(w.a_section, tenths(static_cast<double>(bulblets) / static_cast<double>(row.sections)));
+    texts.from = say(w.for_each, ahead::few_words(static_cast<double>(bulblets) / static_cast<double>(row.sections)),
+                     piece_word(row.method));
   if (row.answer) {
     const YieldRange& range = row.answer->per_mother;
     texts.estimate = say(w.from_to, ahead::rounded_words(range.p5), ahead::rounded_words(range.p95));
@@ -197,7 +181,8 @@ void draw_estimate(Pen& pen, Rect& at, const YieldRow& row, const WayTexts& text
   if (row.answer) {
     const Rect line = at.take_top(30, 2);
     pen.text_in(line, Type::strong_18, t.ink, w.next_mother);
-    pen.text_in(line, Type::heading_24, t.leaf, say(w.about, tenths(row.answer->per_mother.mean)), Align::right);
+    pen.text_in(line, Type::heading_24, t.leaf, say(w.about, ahead::few_words(row.answer->per_mother.mean)),
+                Align::right);
     const Rect track = at.take_top(20);
     draw_range(pen, {track.x, track.y + 6, track.w, 10}, row.answer->per_mother, most);
     pen.text_in(at.take_top(24), Type::body_16, t.ink2, texts.estimate);
@@ -212,7 +197,7 @@ Panel way_panel(ScreenView& view, float width, const YieldsPicture& picture, std
   const float across = view.layout.phone() ? 16.0F : 26.0F;
   const WayTexts texts = texts_of(pen, way.row, width - 2 * across);
   const bool open = view.ui.outlook.opened == number;
-  float height = 28 + 34 + 24 + texts.counts_high + 10 + 36 + 26 + sizes_high + 12;
+  float height = 28 + 34 + 28 + texts.counts_high + 10 + 36 + 26 + sizes_high + 12;
   height += (way.row.answer ? 76.0F : 0.0F) + texts.own_high + 10 + 56;
   if (open) height += 8 + pot_high * static_cast<float>(way.pots.size());
   return {
@@ -224,14 +209,14 @@ Panel way_panel(ScreenView& view, float width, const YieldsPicture& picture, std
         Rect at = area.inset(across, 14);
         pen.text_in(at.take_top(34), Type::heading_24, t.ink, way_words(row));
         const std::string mothers =
-            row.girth_said ? say(w.way_from, tenths(row.girth_cm)) : std::string(w.way_from_unsaid);
-        pen.text_in(at.take_top(24), Type::body_15, t.ink2, mothers);
+            row.girth_said ? say(w.way_from, ahead::few_words(row.girth_cm)) : std::string(w.way_from_unsaid);
+        pen.text_in(at.take_top(28), Type::body_15, t.ink2, mothers);
         pen.paragraph(at.take_top(texts.counts_high, 10), Type::body_16, t.ink, texts.counts, 4);
         const Rect line = at.take_top(36);
         const float wide = pen.text_in(line, Type::heading_28, t.leaf, texts.bulblets);
         pen.text_in({line.x + wide + 14, line.y + 3, line.w - wide - 14, line.h}, Type::body_16, t.ink2, texts.from);
         pen.text_in(at.take_top(26), Type::body_15, t.ink2, w.by_size);
-        draw_sizes(pen, at.take_top(sizes_high, 12), row.bulblets);
+        draw_size_columns(pen, at.take_top(sizes_high, 12), row.bulblets);
         draw_estimate(pen, at, row, texts, most_of(picture));
         const std::string act =
             open ? std::string(w.pots_hide) : counted(static_cast<std::int64_t>(way.pots.size()), w.pot, w.pots);
@@ -313,9 +298,14 @@ std::optional<Wish> draw_yields_screen(ScreenView& view) {
   }
   top.writes = false;
   std::optional<Wish> wish = draw_top(view, top);
+  // One way alone has room for its pots.
+  if (current && known.picture && view.ui.outlook.opened_of != known.picture) {
+    view.ui.outlook.opened_of = known.picture;
+    view.ui.outlook.opened.reset();
+    if (known.picture->ways.size() == 1) view.ui.outlook.opened = 0;
+  }
   const Reckon reckon{Reckon::What::yields};
   if (!current) {
-    view.ui.outlook.opened.reset();
     pen.paragraph(l.content.inset(0, 20), Type::body_18, pen.theme.ink2, w.waits, 2);
     if (!wish) wish = reckon;
     return wish;

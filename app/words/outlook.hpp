@@ -9,7 +9,7 @@ namespace motherbulb {
 struct OutlookWords {
   // Which clone.
   std::string_view title = "Outlook";
-  std::string_view second = "Choose a clone: how many you may have, and when";
+  std::string_view second = "Choose a clone";
   std::string_view none = "No bulb is in this book yet.";
   std::string_view begin = "Cut the first bulb";
   std::string_view row_growing = "{}, {} growing from a cut";  // genus, pieces
@@ -35,7 +35,7 @@ struct OutlookWords {
   std::string_view none_lost = "no chance";
   std::string_view lost_by_then = "that the clone is lost by then";
   std::string_view by = "{} {}";  // month, year
-  std::string_view wanted = "wanted", saleable = "saleable";
+  std::string_view saleable = "saleable";
   std::string_view target_hint = "How many saleable bulbs?";
   std::string_view target_keep = "{} it is";
   std::string_view target_empty = "Type a number";
@@ -51,29 +51,29 @@ struct OutlookWords {
 
   std::string_view levers_title = "What would change it most";
   std::string_view levers_said = "Saleable bulbs more by {}";
-  std::array<std::string_view, 5> levers{"one lost bulb in ten kept alive", "a tenth more bulblets and offsets",
-                                         "one in ten of those that stay in their size grown on",
-                                         "half as many bad events", "begun one season sooner"};
+  std::array<std::string_view, 5> levers{"One lost bulb in ten kept alive", "A tenth more bulblets and offsets",
+                                         "One in ten of those that keep their size grown a size larger",
+                                         "Half as many disasters on a bench", "Begun one season sooner"};
   std::string_view levers_none = "Nothing that can be changed would change it by a bulb.";
   std::string_view more = "+{}", fewer = "−{}";
 
   std::string_view places_title = "Where to keep them";
   std::string_view place = "place", places = "places";
   std::string_view places_now = "now";
-  std::string_view places_enough = "Spread over {}: that is enough. The chance that all are lost by {} is {}.";
+  std::string_view places_enough = "Kept in {}: that is enough. The chance that all are lost by {} is {}.";
   std::string_view places_few =
       "Spread over {}, {} is too few: then the chance that all are lost by {} is under 1 in 100.";
   std::string_view places_never = "No number of places makes it safe: more bulbs would.";
   std::string_view places_unknown = "The book does not say where its pots stand.";
-  std::string_view places_row = "{}";
 
+  std::string_view one_trial = "a published trial", trials = "published trials";  // in place of their numbers
   std::string_view missing_title = "What the book does not tell";
   std::string_view missing_said = "Taken in its place, each with where it comes from:";
 
   // This season.
   std::string_view plan_title = "This season";
   std::string_view plan_reckoning = "Working out the plan for {}";
-  std::string_view plan_mothers = "{} at {} cm";  // "5 mothers"
+  std::string_view plan_mothers = "{}, {} cm and over";  // "5 mothers"
   std::string_view mother = "mother", mothers = "mothers";
   std::string_view plan_cut = "Cut {} of {} at {} cm into {}";
   std::string_view plan_cut_by = "by {}; each gives about {}";
@@ -88,13 +88,11 @@ struct OutlookWords {
   std::string_view plan_release_more = "{} a year later";
   std::string_view plan_no_release = "Sell none yet";
   std::string_view plan_no_release_by = "{} by {} are less sure than 4 in 5";
-  std::string_view plan_chance = "With it, {} in 100 to have {} by {}.";
   std::string_view plan_beside = "Other ways, by {}";
   std::string_view plan_itself = "this plan";
   std::array<std::string_view, 3> plan_others{"cut all", "cut none", "as last year"};
   std::string_view plan_about = "about {}";
   std::string_view plan_pots = "Pots", plan_hours = "Hours";
-  std::string_view plan_hour = "hour", plan_hours_low = "hours";
   std::string_view plan_make = "Plan for {} by {}";
   std::string_view plan_stale = "The plan was for {} by {}.";
   std::string_view plan_stopped = "The plan is not worked out yet.";
@@ -111,14 +109,13 @@ struct OutlookWords {
   std::string_view way_into = "{} into {}";  // method, sections
   std::string_view way_from = "from mothers of {} cm";
   std::string_view way_from_unsaid = "size of the mothers not said";
-  std::string_view pot = "pot", pots = "pots", section = "section", sections = "sections";
+  std::string_view pot = "pot", pots = "pots", section = "section", twin_scale = "twin-scale", scale = "scale";
   std::string_view counts_pots = "{}, {} went in";
   std::string_view counts_alive = "{} of {} alive";
   std::string_view counts_dead = "{} dead: {}";
   std::string_view counts_dead_part = "{} {}";
   std::string_view counts_no_dead = "none dead";
-  std::string_view counts_bulblets = "{}, {} a mother";
-  std::string_view a_section = "{} a section";
+  std::string_view for_each = "{} for each {}";
   std::string_view by_size = "Bulblets by size round, cm";
   std::string_view next_mother = "The next mother";
   std::string_view about = "about {}";
@@ -129,7 +126,6 @@ struct OutlookWords {
   std::string_view compare_said =
       "Saleable bulbs that one mother of {} cm has come to by then, in the mean, when nothing of hers is cut again";
   std::string_view left_whole = "Left whole";
-  std::string_view pots_show = "The pots";
   std::string_view pots_hide = "Close";
   std::string_view pot_line = "{}, {} alive, {}";
   std::string_view pot_line_unseen = "{}, {}";
