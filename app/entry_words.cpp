@@ -11,12 +11,6 @@
 namespace motherbulb {
 namespace {
 
-std::int64_t sum(const Lines& lines) {
-  std::int64_t all = 0;
-  for (const Line& line : lines) all += line.count;
-  return all;
-}
-
 void add(std::string& list, const std::string& more) {
   if (more.empty()) return;
   list = list.empty() ? more : say(story_words().list, list, more);
@@ -32,7 +26,7 @@ bool any_sized(const Lines& lines) {
 
 // "12 bulbs", "3 of 2–4 cm, 5 of 4–6 cm".
 std::string bulb_lines_words(const Lines& lines) {
-  return any_sized(lines) ? count_lines_words(lines, false) : bulbs_words(sum(lines));
+  return any_sized(lines) ? count_lines_words(lines, false) : bulbs_words(total(lines));
 }
 
 std::string minutes_words(std::int64_t minutes) {
@@ -76,7 +70,7 @@ struct InWords {
 
   std::string operator()(const FromNewerVersion&) const { return std::string(w.newer); }
   std::string operator()(const Begun& f) const {
-    const std::int64_t count = sum(f.mothers);
+    const std::int64_t count = total(f.mothers);
     std::string text;
     if (leaves_mother_whole(f.method)) {
       text = say(w.cut_whole, counted(count, w.mother, w.mothers), name_of(f.method));
@@ -95,7 +89,7 @@ struct InWords {
   std::string operator()(const Potted& f) const {
     const bool of_bulbs =
         f.unit == Unit::bulbs || any_sized(f.lines) || (f.unit == Unit::unsaid && !cuts(context.method));
-    const std::string what = of_bulbs ? bulb_lines_words(f.lines) : pieces_word(context.method, sum(f.lines));
+    const std::string what = of_bulbs ? bulb_lines_words(f.lines) : pieces_word(context.method, total(f.lines));
     const std::string text = say(w.potted, what);
     return f.place.empty() ? text : say(w.with_place, text, f.place);
   }
@@ -126,7 +120,7 @@ struct InWords {
   }
   std::string operator()(const Moved& f) const { return either(w.moved, w.moved_away, f.place); }
   std::string operator()(const Lost& f) const {
-    return sum(f.lines) == 0 ? std::string(w.lost_none) : say(w.lost, count_lines_words(f.lines, true));
+    return total(f.lines) == 0 ? std::string(w.lost_none) : say(w.lost, count_lines_words(f.lines, true));
   }
   std::string operator()(const Damage& f) const {
     const std::string what = seen_words(f.cause, f.detail);
@@ -134,17 +128,17 @@ struct InWords {
   }
   std::string of_count(std::string_view pattern, const Lines& lines, const std::optional<std::int64_t>& alive,
                        const Lines& dead) const {
-    std::string text = sum(lines) > 0 ? bulb_lines_words(lines) : bulbs_words(0);
+    std::string text = total(lines) > 0 ? bulb_lines_words(lines) : bulbs_words(0);
     if (alive) add(text, say(w.alive, grouped(*alive)));
-    if (sum(dead) > 0) add(text, say(w.dead, grouped(sum(dead))));
+    if (total(dead) > 0) add(text, say(w.dead, grouped(total(dead))));
     return say(pattern, text);
   }
   std::string operator()(const Unpotted& f) const {
-    if (sum(f.lines) == 0 && !f.alive && sum(f.dead) == 0) return std::string(w.unpotted_none);
+    if (total(f.lines) == 0 && !f.alive && total(f.dead) == 0) return std::string(w.unpotted_none);
     return of_count(w.unpotted, f.lines, f.alive, f.dead);
   }
   std::string operator()(const Graded& f) const {
-    return sum(f.lines) == 0 ? std::string(w.graded_none) : say(w.graded, bulb_lines_words(f.lines));
+    return total(f.lines) == 0 ? std::string(w.graded_none) : say(w.graded, bulb_lines_words(f.lines));
   }
   std::string operator()(const Divided& f) const { return of_count(w.divided, f.lines, f.alive, f.dead); }
   std::string operator()(const DriedOff& f) const { return noted(w.dried_off, f.note); }
@@ -174,7 +168,7 @@ struct InWords {
   std::string operator()(const Combined& f) const {
     std::string what;
     if (f.pieces > 0) add(what, pieces_word(context.method, f.pieces));
-    if (sum(f.lines) > 0 || what.empty()) add(what, bulb_lines_words(f.lines));
+    if (total(f.lines) > 0 || what.empty()) add(what, bulb_lines_words(f.lines));
     return say(w.combined, what, batch_name(context, f.into));
   }
   std::string operator()(const Note& f) const { return either(w.note, w.note_empty, f.text); }

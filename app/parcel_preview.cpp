@@ -3,28 +3,23 @@
 #include <algorithm>
 #include <map>
 
+#include "core/state.hpp"
 #include "shared/parcel.hpp"
 
 namespace motherbulb {
 namespace {
 
-std::int64_t sum(const Lines& lines) {
-  std::int64_t all = 0;
-  for (const Line& line : lines) all += line.count;
-  return all;
-}
-
 void add(DayCounts& counts, const Payload& fact) {
   if (const auto* unpotted = std::get_if<Unpotted>(&fact)) {
     ++counts.unpotted;
-    counts.bulbs += sum(unpotted->lines);
-    counts.lost += sum(unpotted->dead);
+    counts.bulbs += total(unpotted->lines);
+    counts.lost += total(unpotted->dead);
   } else if (const auto* divided = std::get_if<Divided>(&fact)) {
     ++counts.unpotted;
-    counts.bulbs += sum(divided->lines);
-    counts.lost += sum(divided->dead);
+    counts.bulbs += total(divided->lines);
+    counts.lost += total(divided->dead);
   } else if (const auto* lost = std::get_if<Lost>(&fact)) {
-    counts.lost += sum(lost->lines);
+    counts.lost += total(lost->lines);
   } else if (std::holds_alternative<Watered>(fact)) {
     ++counts.watered;
   } else if (std::holds_alternative<Damage>(fact)) {

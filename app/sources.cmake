@@ -26,6 +26,7 @@ set(MOTHERBULB_APP_SOURCES
   cli/plan.cpp
   cli/plan_store.cpp
   cli/pots.cpp
+  cli/reckoning.cpp
   cli/restore.cpp
   cli/sample.cpp
   cli/stock.cpp

@@ -27,12 +27,6 @@ Entry entry_of(const std::string& helper, const When& when, const BatchId& batch
   return entry;
 }
 
-std::int64_t sum(const Lines& lines) {
-  std::int64_t all = 0;
-  for (const Line& line : lines) all += line.count;
-  return all;
-}
-
 bool takes_bulbs_out(const Payload& fact) {
   return std::holds_alternative<Sold>(fact) || std::holds_alternative<Given>(fact) ||
          std::holds_alternative<Moved>(fact);
@@ -132,7 +126,7 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
   if (auto* begun = std::get_if<Begun>(&fact)) {
     if (folded_name(begun->clone).empty()) return refusal("the batch has no clone; choose or name one");
     if (folded_name(begun->genus).empty()) return refusal("the clone has no genus; choose one");
-    if (sum(begun->mothers) < 1) return refusal("no mothers or bulbs are given; count at least one");
+    if (total(begun->mothers) < 1) return refusal("no mothers or bulbs are given; count at least one");
     if (cuts(begun->method) && begun->sections < 1) return refusal("no sections are given; say into how many");
     std::optional<PotState> from;
     std::string entering;
@@ -179,7 +173,7 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
   std::optional<PotState> pot;
   if (wish.pot != 0) pot = book.pot({wish.batch, wish.pot});
   const bool makes_pot = std::holds_alternative<Potted>(fact) || std::holds_alternative<Note>(fact) ||
-                         (std::holds_alternative<Repotted>(fact) && sum(std::get<Repotted>(fact).lines) > 0);
+                         (std::holds_alternative<Repotted>(fact) && total(std::get<Repotted>(fact).lines) > 0);
   if (wish.pot != 0 && !makes_pot) {
     if (auto missing = pot_missing(*batch, pot, wish.pot)) return *missing;
   }
@@ -197,7 +191,7 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
   if (wish.pot == 0 && std::holds_alternative<Potted>(fact)) return refusal("a potting needs its pot; number it");
   if (const auto* unpotted = std::get_if<Unpotted>(&fact)) {
     if (wish.pot == 0) return refusal("an unpotting needs its pot; choose one");
-    const std::int64_t counted = sum(unpotted->lines);
+    const std::int64_t counted = total(unpotted->lines);
     // Twice what whole-bulb cuttings have been seen to give per section (trade-values.csv V003: 10 from 4) is asked
     // about once; common practice, not a limit.
     // A mother left whole is one piece with as many sectors.
@@ -207,7 +201,7 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
       return refusal(std::string(unlikely_prefix) + "more than " + std::to_string(most) + " bulblets from " +
                      std::to_string(pot->pieces) + (pot->pieces == 1 ? " piece" : " pieces") + ", is that right?");
     }
-    if (pot->pieces > 0 && unpotted->alive.value_or(0) + sum(unpotted->dead) > pot->pieces && !wish.sure) {
+    if (pot->pieces > 0 && unpotted->alive.value_or(0) + total(unpotted->dead) > pot->pieces && !wish.sure) {
       return refusal(std::string(unlikely_prefix) + "more pieces alive and dead than the " +
                      std::to_string(pot->pieces) + " potted, is that right?");
     }
@@ -215,7 +209,7 @@ Result<std::vector<Entry>> record(BookQuestions& book, const Record& wish, const
   if (!wish.sure && (std::holds_alternative<Sold>(fact) || std::holds_alternative<Given>(fact) ||
                      std::holds_alternative<Discarded>(fact))) {
     const BulbsByGrade& there = wish.pot != 0 ? pot->bulbs : batch->bulbs_waiting;
-    const std::int64_t out = sum(*lines_of(fact));
+    const std::int64_t out = total(*lines_of(fact));
     if (out > total(there)) {
       return refusal(std::string(unlikely_prefix) + std::to_string(out) + " out, but only " +
                      std::to_string(total(there)) + " are there by the book; is that right?");

@@ -12,6 +12,12 @@ std::int64_t total(const BulbsByGrade& bulbs) {
   return sum;
 }
 
+std::int64_t total(const Lines& lines) {
+  std::int64_t sum = 0;
+  for (const Line& line : lines) sum += line.count;
+  return sum;
+}
+
 std::int64_t total(const LossByCause& lost) {
   std::int64_t sum = 0;
   for (std::int64_t count : lost) sum += count;

@@ -15,6 +15,7 @@ namespace motherbulb {
 
 using BulbsByGrade = std::map<Grade, std::int64_t>;  // no zeros
 std::int64_t total(const BulbsByGrade& bulbs);
+std::int64_t total(const Lines& lines);  // of all grades and causes
 
 // A place in the order of the fold: the act's moment (after a settled shift), then the stamp, then the id. `at` counts
 // quarters of a millisecond since 1970, so that a bare day's facts have places of their own between moments.

@@ -6,12 +6,6 @@
 namespace motherbulb {
 namespace {
 
-std::int64_t sum(const Lines& lines) {
-  std::int64_t all = 0;
-  for (const Line& line : lines) all += line.count;
-  return all;
-}
-
 void add(BulbsByGrade& bulbs, Grade grade, std::int64_t count) {
   if (count > 0) bulbs[grade] += count;
 }
@@ -195,12 +189,12 @@ void StoryFold::begin(const Fact& fact, const Begun& begun) {
     batch_.parent = begun.parent;
     batch_.method = begun.method;
     batch_.sections = begun.sections;
-    batch_.mothers = sum(begun.mothers);
+    batch_.mothers = total(begun.mothers);
     batch_.mother_grade = begun.mothers.empty() ? std::nullopt : begun.mothers.front().grade;
     batch_.begun_on = fact.when;
     batch_.blade = begun.blade;
   }
-  const std::int64_t count = sum(begun.mothers);
+  const std::int64_t count = total(begun.mothers);
   BulbBalance& bulbs = batch_.bulb_balance;
   if (!cuts(begun.method)) {
     (begun.parent ? bulbs.brought : bulbs.begun) += count;
@@ -322,7 +316,7 @@ void StoryFold::empty(const Fact& fact, const Lines& lines, const std::optional<
       take(batch_.bulbs_waiting, grade, line.count, missing, assumed);
       add(from.bulbs, grade, line.count);
     }
-    const std::int64_t counted = sum(lines);
+    const std::int64_t counted = total(lines);
     batch_.bulb_balance.brought -= counted;
     batch_.bulb_balance.there -= counted;
     from.bulb_balance.taken -= counted;
@@ -339,7 +333,7 @@ void StoryFold::count_again(PotState& from, const Lines& lines, const std::optio
   PotState::Count& count = *from.count;
   BulbBalance& bulbs = from.bulb_balance;
   PieceBalance& pieces = from.piece_balance;
-  const std::int64_t here = sum(lines);
+  const std::int64_t here = total(lines);
   // Take back what the count so far had booked, and book the sum anew.
   bulbs.increase -= count.increase;
   bulbs.open -= count.open_bulbs;
@@ -380,7 +374,7 @@ void StoryFold::regrade(const Fact& fact, const Lines& lines) {
   if (fact.pot != 0) return empty(fact, lines, std::nullopt, {}, true);
   BulbBalance& balance = batch_.bulb_balance;
   const std::int64_t open_before = balance.open;
-  const std::int64_t had = total(batch_.bulbs_waiting), counted = sum(lines);
+  const std::int64_t had = total(batch_.bulbs_waiting), counted = total(lines);
   batch_.bulbs_waiting.clear();
   for (const Line& line : lines) add(batch_.bulbs_waiting, line.grade.value_or(Grade{}), line.count);
   balance.there += counted - had;
@@ -497,22 +491,22 @@ void StoryFold::apply(const Link& link) {
   std::int32_t number = link.pot;
   bool both = false;
   const auto work = link.cut ? "cut up" : link.arrives ? "combined" : "taken out to grow on";
-  if (on_emptied(link.fact, link.helper, link.when, number, work, sum(link.lines), both)) {
+  if (on_emptied(link.fact, link.helper, link.when, number, work, total(link.lines), both)) {
     if (both) {
       number = 0;
     } else if (!link.arrives) {
       // The other batch has them, so they went out of here, where they were not: the balance stays open until settled.
       PotState& from = pots_.at(number);
       const std::int64_t open_before = from.bulb_balance.open;
-      (link.cut ? from.bulb_balance.cut : from.bulb_balance.taken) += sum(link.lines);
-      from.bulb_balance.open -= sum(link.lines);
+      (link.cut ? from.bulb_balance.cut : from.bulb_balance.taken) += total(link.lines);
+      from.bulb_balance.open -= total(link.lines);
       settle_open(from.bulb_balance, from.open_fact, open_before, link.fact, number);
       return;
     }
   }
   if (!link.arrives)
     return act_on_bulbs(link.fact, number, link.lines, link.cut ? &BulbBalance::cut : &BulbBalance::taken);
-  const std::int64_t count = sum(link.lines);
+  const std::int64_t count = total(link.lines);
   batch_.bulb_balance.brought += count;
   batch_.bulb_balance.there += count;
   for (const Line& line : link.lines) add(batch_.bulbs_waiting, line.grade.value_or(Grade{}), line.count);
@@ -536,7 +530,7 @@ void StoryFold::apply(const Fact& given) {
 
   if (emptied) {
     const Lines* lines = lines_of(given.payload);
-    const std::int64_t count = lines != nullptr ? sum(*lines) : 0;
+    const std::int64_t count = lines != nullptr ? total(*lines) : 0;
     switch (kind) {
       case Kind::unpotted:
       case Kind::divided: {
@@ -725,7 +719,7 @@ void StoryFold::apply(const Fact& given) {
     }
     case Kind::graded: {
       const auto& graded = std::get<Graded>(fact.payload);
-      observe(fact, &PotState::last_grading, MatterKind::observations_differ, sum(graded.lines),
+      observe(fact, &PotState::last_grading, MatterKind::observations_differ, total(graded.lines),
               grades_text(graded.lines));
       regrade(fact, graded.lines);
       break;

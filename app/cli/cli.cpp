@@ -104,10 +104,6 @@ public:
     needed_.push_back({name, &into});
     return *this;
   }
-  Words& optional_positional(const char* name, std::string& into) {
-    app_.add_option(name, into);
-    return *this;
-  }
   Words& option(const char* name, std::string& into) {
     app_.add_option(name, into);
     return *this;
@@ -115,6 +111,10 @@ public:
   Words& needed_option(const char* name, std::string& into) {
     needed_.push_back({name, &into});
     return option(name, into);
+  }
+  Words& source(SourceWords& into) {
+    app_.add_option("STORE", into.store);
+    return option("--clone", into.clone).option("--model", into.model).option("--save-model", into.save_model);
   }
   CLI::App& app() { return app_; }
 
@@ -151,6 +151,12 @@ public:
     const bool lists =
         command_.name == "due" || command_.name == "stock" || command_.name == "pots" || command_.name == "matters";
     if (format == Format::csv && !lists) return fault("its answer is no list; --format takes text or json here");
+    return std::nullopt;
+  }
+  // After `read`: the exit code where it is not clear what to reckon from.
+  std::optional<int> fault_of(const SourceWords& source) const {
+    if (source.store.empty() == source.model.empty()) return fault("it takes either a STORE or --model FILE");
+    if (source.store.empty() && !source.clone.empty()) return fault("--clone goes with a STORE");
     return std::nullopt;
   }
   int fault(const std::string& what) const {
@@ -268,49 +274,36 @@ int run_command(const CommandText& command, const std::vector<std::string>& word
   }
   if (command.name == "yields") {
     YieldsWords wish;
-    reader.optional_positional("STORE", wish.store)
-        .option("--clone", wish.clone)
-        .option("--method", wish.method)
-        .option("--model", wish.model)
-        .option("--save-model", wish.save_model);
+    reader.source(wish).option("--method", wish.method);
     if (const auto code = reader.read(words, context.format)) return *code;
-    if (wish.store.empty() == wish.model.empty()) return reader.fault("it takes either a STORE or --model FILE");
-    if (wish.store.empty() && !wish.clone.empty()) return reader.fault("--clone goes with a STORE");
+    if (const auto code = reader.fault_of(wish)) return *code;
     if (wish.store.empty() && !wish.method.empty()) return reader.fault("--method goes with a STORE");
     return yields(wish, context);
   }
   if (command.name == "outlook") {
     OutlookWords wish;
-    reader.optional_positional("STORE", wish.store)
-        .option("--clone", wish.clone)
-        .option("--model", wish.model)
+    reader.source(wish)
         .option("--seasons", wish.seasons)
         .option("--target", wish.target)
         .option("--paths", wish.paths)
-        .option("--seed", wish.seed)
-        .option("--save-model", wish.save_model);
+        .option("--seed", wish.seed);
     if (const auto code = reader.read(words, context.format)) return *code;
-    if (wish.store.empty() == wish.model.empty()) return reader.fault("it takes either a STORE or --model FILE");
+    if (const auto code = reader.fault_of(wish)) return *code;
     if (!wish.store.empty() && wish.clone.empty()) return reader.fault("--clone is missing");
-    if (wish.store.empty() && !wish.clone.empty()) return reader.fault("--clone goes with a STORE");
     return outlook(wish, context);
   }
   if (command.name == "plan") {
     PlanWords wish;
-    reader.optional_positional("STORE", wish.store)
-        .option("--clone", wish.clone)
-        .option("--model", wish.model)
+    reader.source(wish)
         .option("--by-season", wish.by_season)
         .option("--target", wish.target)
         .option("--space", wish.space)
         .option("--hours", wish.hours)
         .option("--reserve", wish.reserve)
         .option("--sure", wish.sure)
-        .option("--save-model", wish.save_model)
         .option("--time-limit", wish.time_limit);
     if (const auto code = reader.read(words, context.format)) return *code;
-    if (wish.store.empty() == wish.model.empty()) return reader.fault("it takes either a STORE or --model FILE");
-    if (wish.store.empty() && !wish.clone.empty()) return reader.fault("--clone goes with a STORE");
+    if (const auto code = reader.fault_of(wish)) return *code;
     if (!wish.by_season.empty() && !wish.target.empty()) {
       return reader.fault("--by-season and --target are two goals; write one of them");
     }

@@ -96,21 +96,26 @@ struct SampleWords {
 };
 int sample(const SampleWords& words, const Context& context);
 
+// What is reckoned from: a clone of a store, or a file alone; and where what was reckoned with is written.
+struct SourceWords {
+  std::string store, clone, model, save_model;
+};
+
 // As written; empty: as usual.
-struct YieldsWords {
-  std::string store, clone, method, model, save_model;
+struct YieldsWords : SourceWords {
+  std::string method;
 };
 int yields(const YieldsWords& words, const Context& context);
 
 // As written; empty: as usual.
-struct OutlookWords {
-  std::string store, clone, model, seasons, target, paths, seed, save_model;
+struct OutlookWords : SourceWords {
+  std::string seasons, target, paths, seed;
 };
 int outlook(const OutlookWords& words, const Context& context);
 
 // As written; empty: as usual.
-struct PlanWords {
-  std::string store, clone, model, by_season, target, space, hours, reserve, sure, save_model, time_limit;
+struct PlanWords : SourceWords {
+  std::string by_season, target, space, hours, reserve, sure, time_limit;
 };
 int plan(const PlanWords& words, const Context& context);
 

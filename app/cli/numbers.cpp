@@ -45,4 +45,16 @@ int no_number(const char* option, const std::string& text, const char* takes) {
   return fail_usage(std::string(option) + " takes " + takes + ", not \"" + on_one_line(text) + "\"");
 }
 
+std::optional<int> read_decimal(const char* option, const std::string& text, const char* takes, double& into) {
+  if (text.empty()) return std::nullopt;
+  const auto number = decimal(text);
+  if (!number) return no_number(option, text, takes);
+  into = *number;
+  return std::nullopt;
+}
+
+std::string percent(double part_of_one) {
+  return std::to_string(std::llround(part_of_one * 100)) + " %";
+}
+
 }  // namespace motherbulb::cli

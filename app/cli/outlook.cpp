@@ -3,11 +3,10 @@
 #include <cmath>
 
 #include "app/cli/command.hpp"
-#include "app/cli/day.hpp"
 #include "app/cli/numbers.hpp"
+#include "app/cli/reckoning.hpp"
 #include "app/cli/text_file.hpp"
-#include "core/science/book_facts.hpp"
-#include "core/science/book_yields.hpp"
+#include "core/science/json_parts.hpp"
 #include "core/science/model_file.hpp"
 
 namespace motherbulb::cli {
@@ -20,21 +19,6 @@ struct Basis {
   std::optional<double> from_records;
   std::vector<std::string> missing;
 };
-
-template <class T>
-Json or_null(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
-Json rows_of(const Square& table) {
-  Json rows = Json::array();
-  for (std::size_t to = 0; to < table.size; ++to) {
-    Json row = Json::array();
-    for (std::size_t from = 0; from < table.size; ++from) row.push_back(table.at(to, from));
-    rows.push_back(std::move(row));
-  }
-  return rows;
-}
 
 Json spread_json(const Spread& spread) {
   return Json{{"mean", spread.mean},        {"p5", or_null(spread.p5)},   {"p25", or_null(spread.p25)},
@@ -176,31 +160,12 @@ std::string told(const Basis& basis, const Outlook& outlook, const OutlookWish& 
   return text;
 }
 
-// Where nothing is written the wish stays as it is; the exit code where it is no number within its bounds.
-template <class T>
-std::optional<int> read_whole(const char* option, const std::string& text, std::int64_t least, std::int64_t most,
-                              T& into) {
-  if (text.empty()) return std::nullopt;
-  const auto number = whole(text);
-  if (!number || *number < least || *number > most) {
-    const std::string takes = "a whole number from " + std::to_string(least) + " to " + std::to_string(most);
-    return no_number(option, text, takes.c_str());
-  }
-  into = static_cast<std::remove_reference_t<decltype(into)>>(*number);
-  return std::nullopt;
-}
-
 Result<Basis> basis_of_book(const OutlookWords& words, const Context& context) {
-  const auto on = day_or_today("", context.machine.host);
-  if (!on) return on.error();
-  const auto book = open_to_look(words.store, context);
-  if (!book) return book.error();
-  const auto facts = past_facts(**book);
-  if (!facts) return facts.error();
-  const auto clones = plan_clones_of(**book, *on, words.clone, cut_givers_of(yield_records(*facts)));
-  if (!clones) return clones.error();
-  const PlanClone& clone = clones->front();
-  return Basis{clone.growth.model, clone.clone, clone.growth.from_records, clone.growth.missing};
+  const auto opened = open_to_reckon(words.store, context);
+  if (!opened) return opened.error();
+  const auto growth = clone_growth_of(*opened->book, opened->known, words.clone, opened->gives);
+  if (!growth) return growth.error();
+  return Basis{growth->model, growth->model.name, growth->from_records, growth->missing};
 }
 
 Result<Basis> basis_of(const OutlookWords& words, const Context& context) {

@@ -64,6 +64,14 @@ void remark(const std::string& what) {
   std::fprintf(stderr, "%s\n", what.c_str());
 }
 
+Json losses_json(const LossByCause& lost) {
+  Json object = Json::object();
+  for (std::size_t i = 0; i < lost.size(); ++i) {
+    if (lost[i] != 0) object[std::string(to_text(static_cast<Cause>(i)))] = lost[i];
+  }
+  return object;
+}
+
 std::string on_one_line(std::string_view text) {
   std::string line;
   for (const char c : text) {

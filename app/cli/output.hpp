@@ -22,6 +22,9 @@ int fail(const Error& error);
 int fail_usage(const std::string& what);
 void remark(const std::string& what);
 
+// By cause; causes of 0 are left out.
+Json losses_json(const LossByCause& lost);
+
 // Text on one line, as a terminal shows it: line breaks and control characters as spaces, right-to-left text kept from
 // turning its neighbours round.
 std::string on_one_line(std::string_view text);

@@ -13,34 +13,13 @@
 namespace motherbulb::cli {
 namespace {
 
-constexpr double usual_seconds = 20;
-
 // What the command line says takes the place of what the file says. The exit code where it cannot be read.
 std::optional<int> take_words(const PlanWords& words, PlanTask& task) {
-  if (!words.by_season.empty()) {
-    const auto seasons = whole(words.by_season);
-    if (!seasons || *seasons < 1 || *seasons > static_cast<std::int64_t>(most_plan_seasons)) {
-      return no_number("--by-season", words.by_season, "a whole number from 1 to 60");
-    }
-    task.seasons = static_cast<std::size_t>(*seasons);
-    task.goal.kind = PlanGoalKind::most_saleable_by;
-  }
-  if (!words.target.empty()) {
-    const auto target = whole(words.target);
-    if (!target || *target < 1 || *target > most_plan_bulbs) {
-      return no_number("--target", words.target, "a whole number from 1 to 1000000000");
-    }
-    task.goal.kind = PlanGoalKind::fewest_seasons_to;
-    task.goal.target = *target;
-  }
-  for (const auto& [option, text, limit] : {std::tuple{"--space", &words.space, &task.limits.space},
-                                            std::tuple{"--hours", &words.hours, &task.limits.hours}}) {
-    if (text->empty()) continue;
-    const auto number = decimal(*text);
-    if (!number) return no_number(option, *text, "a number, as 40 or 12.5");
-    *limit = {*number};
-  }
-  return std::nullopt;
+  if (const auto code = read_seasons(words, task.seasons)) return *code;
+  if (!words.by_season.empty()) task.goal.kind = PlanGoalKind::most_saleable_by;
+  if (const auto code = read_target(words, task.goal.target)) return *code;
+  if (!words.target.empty()) task.goal.kind = PlanGoalKind::fewest_seasons_to;
+  return read_limits(words, task.limits.space, task.limits.hours);
 }
 
 // Of the file's class; where it names none, of the smallest that is saleable, and of all larger.
@@ -177,16 +156,10 @@ int plan_of_file(const PlanWords& words, const Context& context) {
   if (!task) return fail(task.error());
   if (const auto code = take_words(words, *task)) return *code;
   if (const auto code = take_reserve(words.reserve, *task)) return *code;
-  double seconds = usual_seconds;
-  if (!words.time_limit.empty()) {
-    const auto given = decimal(words.time_limit);
-    if (!given) return no_number("--time-limit", words.time_limit, "seconds, as 20 or 0.5");
-    seconds = *given;
-  }
+  double seconds = usual_plan_seconds;
+  if (const auto code = read_time_limit(words, seconds)) return *code;
   if (!words.sure.empty() && !(part(words.sure).value_or(2) <= 1)) return no_number("--sure", words.sure, takes_a_part);
-  const std::int64_t begun_ms = context.machine.host.now_ms();
-  const auto found = solve_plan(
-      *task, [&](double) { return static_cast<double>(context.machine.host.now_ms() - begun_ms) < seconds * 1000; });
+  const auto found = solve_plan(*task, for_seconds(seconds, context.machine.host));
   if (!found) return fail_usage(words.model + ": " + found.error().what);
   if (!words.save_model.empty()) {
     const auto written = write_text(words.save_model, to_json(*task), context.machine);
@@ -215,6 +188,34 @@ std::string plan_told(const PlanTask& task, const Plan& plan, const PlanAnswer& 
             (row.within_limits ? "" : ", but not within space, hours, reserve and acts") + "\n";
   }
   return text + "\nSeason 1 is in whole bulbs; what comes after is what to expect in the mean.\n";
+}
+
+std::optional<int> read_seasons(const PlanWords& words, std::size_t& seasons) {
+  return read_whole("--by-season", words.by_season, 1, most_plan_seasons, seasons);
+}
+
+std::optional<int> read_target(const PlanWords& words, std::int64_t& target) {
+  return read_whole("--target", words.target, 1, most_plan_bulbs, target);
+}
+
+std::optional<int> read_limits(const PlanWords& words, PlanLimit& space, PlanLimit& hours) {
+  constexpr const char* takes = "a number, as 40 or 12.5";
+  double limit = 0;
+  if (const auto code = read_decimal("--space", words.space, takes, limit)) return *code;
+  if (!words.space.empty()) space = {limit};
+  if (const auto code = read_decimal("--hours", words.hours, takes, limit)) return *code;
+  if (!words.hours.empty()) hours = {limit};
+  return std::nullopt;
+}
+
+std::optional<int> read_time_limit(const PlanWords& words, double& seconds) {
+  return read_decimal("--time-limit", words.time_limit, "seconds, as 20 or 0.5", seconds);
+}
+
+std::function<bool(double)> for_seconds(double seconds, Host& host) {
+  return [seconds, &host, begun_ms = host.now_ms()](double) {
+    return static_cast<double>(host.now_ms() - begun_ms) < seconds * 1000;
+  };
 }
 
 int plan(const PlanWords& words, const Context& context) {

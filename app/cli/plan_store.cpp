@@ -2,39 +2,25 @@
 
 #include <cmath>
 
-#include "app/cli/day.hpp"
 #include "app/cli/numbers.hpp"
+#include "app/cli/reckoning.hpp"
 #include "app/cli/text_file.hpp"
 #include "core/science/advice.hpp"
-#include "core/science/book_facts.hpp"
-#include "core/science/book_yields.hpp"
 #include "core/science/plan_file.hpp"
 #include "core/science/season_plan.hpp"
 
 namespace motherbulb::cli {
 namespace {
 
-constexpr double usual_seconds = 20;
-
 // The exit code where a word cannot be read.
 std::optional<int> wish_of(const PlanWords& words, SeasonWish& wish) {
-  if (!words.by_season.empty()) {
-    const auto seasons = whole(words.by_season);
-    if (!seasons || *seasons < 1 || *seasons > static_cast<std::int64_t>(most_plan_seasons)) {
-      return no_number("--by-season", words.by_season, "a whole number from 1 to 60");
-    }
-    wish.seasons = static_cast<std::size_t>(*seasons);
-  }
+  if (const auto code = read_seasons(words, wish.seasons)) return *code;
   if (!words.target.empty()) {
     constexpr std::size_t longest_wait = 15;
-    const auto target = whole(words.target);
-    if (!target || *target < 1 || *target > most_plan_bulbs) {
-      return no_number("--target", words.target, "a whole number from 1 to 1000000000");
-    }
-    wish.target = *target;
-    // By a season that is named, else as soon as can be.
-    wish.soonest = words.by_season.empty();
-    if (wish.soonest) wish.seasons = longest_wait;
+    if (const auto code = read_target(words, wish.target.emplace())) return *code;
+    // As soon as can be: the command line takes no season beside a target.
+    wish.soonest = true;
+    wish.seasons = longest_wait;
   }
   if (!words.reserve.empty()) {
     const auto reserve = whole(words.reserve);
@@ -46,14 +32,7 @@ std::optional<int> wish_of(const PlanWords& words, SeasonWish& wish) {
     if (!sure || !(*sure < 1)) return no_number("--sure", words.sure, "a chance below 1, as 0.8 or 80%");
     wish.sure = *sure;
   }
-  for (const auto& [option, text, limit] :
-       {std::tuple{"--space", &words.space, &wish.pots}, std::tuple{"--hours", &words.hours, &wish.hours}}) {
-    if (text->empty()) continue;
-    const auto number = decimal(*text);
-    if (!number) return no_number(option, *text, "a number, as 40 or 12.5");
-    *limit = {*number};
-  }
-  return std::nullopt;
+  return read_limits(words, wish.pots, wish.hours);
 }
 
 PlanAnswer answer_of(const std::vector<PlanClone>& clones, const SeasonPlan& plan) {
@@ -74,10 +53,6 @@ PlanAnswer answer_of(const std::vector<PlanClone>& clones, const SeasonPlan& pla
   }
   answer.advice = advice_of(clones, plan);
   return answer;
-}
-
-std::string percent(double chance) {
-  return std::to_string(std::llround(100 * chance)) + " %";
 }
 
 std::string chances_told(const SeasonPlan& plan, const SeasonWish& wish) {
@@ -104,24 +79,13 @@ std::string chances_told(const SeasonPlan& plan, const SeasonWish& wish) {
 int plan_of_book(const PlanWords& words, const Context& context) {
   SeasonWish wish;
   if (const auto code = wish_of(words, wish)) return *code;
-  double seconds = usual_seconds;
-  if (!words.time_limit.empty()) {
-    const auto given = decimal(words.time_limit);
-    if (!given) return no_number("--time-limit", words.time_limit, "seconds, as 20 or 0.5");
-    seconds = *given;
-  }
-  const auto on = day_or_today("", context.machine.host);
-  if (!on) return fail(on.error());
-  const auto book = open_to_look(words.store, context);
-  if (!book) return fail(book.error());
-  const auto facts = past_facts(**book);
-  if (!facts) return fail(facts.error());
-  const auto clones = plan_clones_of(**book, *on, words.clone, cut_givers_of(yield_records(*facts)));
+  double seconds = usual_plan_seconds;
+  if (const auto code = read_time_limit(words, seconds)) return *code;
+  const auto opened = open_to_reckon(words.store, context);
+  if (!opened) return fail(opened.error());
+  const auto clones = plan_clones_of(*opened->book, opened->known, words.clone, opened->gives);
   if (!clones) return fail(clones.error());
-  const std::int64_t begun_ms = context.machine.host.now_ms();
-  const auto found = season_plan(*clones, wish, [&](double) {
-    return static_cast<double>(context.machine.host.now_ms() - begun_ms) < seconds * 1000;
-  });
+  const auto found = season_plan(*clones, wish, for_seconds(seconds, context.machine.host));
   if (!found) return fail(found.error());
   if (!words.save_model.empty()) {
     const auto written = write_text(words.save_model, to_json(found->task), context.machine);

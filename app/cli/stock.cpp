@@ -8,14 +8,6 @@
 namespace motherbulb::cli {
 namespace {
 
-Json losses(const LossByCause& lost) {
-  Json object = Json::object();
-  for (std::size_t i = 0; i < lost.size(); ++i) {
-    if (lost[i] != 0) object[std::string(to_text(static_cast<Cause>(i)))] = lost[i];
-  }
-  return object;
-}
-
 Json balance_json(const CloneBalance& clone) {
   const BulbBalance& bulbs = clone.bulbs;
   const PieceBalance& pieces = clone.pieces;
@@ -27,14 +19,14 @@ Json balance_json(const CloneBalance& clone) {
                            {"sold", bulbs.sold},
                            {"given", bulbs.given},
                            {"discarded", bulbs.discarded},
-                           {"lost", losses(bulbs.lost)}}},
+                           {"lost", losses_json(bulbs.lost)}}},
               {"open", bulbs.open},
               {"pieces", Json{{"made", pieces.made},
                               {"growing", pieces.growing},
                               {"waiting", pieces.waiting},
                               {"unpotted", pieces.unpotted},
                               {"alive", pieces.alive},
-                              {"lost", losses(pieces.lost)},
+                              {"lost", losses_json(pieces.lost)},
                               {"open", pieces.open}}}};
 }
 

@@ -8,7 +8,7 @@ Result<std::string> read_text(const std::string& path, const Machine& machine) {
   if (!source) return source.error();
   const std::uint64_t size = (*source)->size();
   if (size > most_bytes) return refusal(path + ": is larger than 64 MB; no such file is as large");
-  std::string text(size, '\0');
+  std::string text(static_cast<std::size_t>(size), '\0');
   const auto read = (*source)->read(0, reinterpret_cast<std::uint8_t*>(text.data()), text.size());
   if (!read) return read.error();
   return text;

@@ -3,6 +3,7 @@
 #include <set>
 
 #include "app/cli/command.hpp"
+#include "app/cli/numbers.hpp"
 #include "app/cli/text_file.hpp"
 #include "core/names.hpp"
 #include "core/science/book_facts.hpp"
@@ -33,10 +34,6 @@ std::string one_decimal(double value) {
 
 std::string whole_count(double value) {
   return value < 1e12 ? std::to_string(std::llround(value)) : "very many";
-}
-
-std::string percent(double part) {
-  return std::to_string(std::llround(part * 100)) + " %";
 }
 
 // ------------------------------------------------------------------------------------------------ a yields file
@@ -91,14 +88,6 @@ int answer_file(const YieldsWords& words, const Context& context) {
 
 // ------------------------------------------------------------------------------------------------ a book
 
-Json dead_json(const LossByCause& dead) {
-  Json object = Json::object();
-  for (std::size_t i = 0; i < dead.size(); ++i) {
-    if (dead[i] != 0) object[std::string(to_text(static_cast<Cause>(i)))] = dead[i];
-  }
-  return object;
-}
-
 Json row_json(const YieldRow& row) {
   Json grades = Json::array();
   for (const auto& [grade, count] : row.bulblets) {
@@ -112,7 +101,7 @@ Json row_json(const YieldRow& row) {
               {"sections_in", row.sections},
               {"alive", row.alive_of > 0 ? Json(row.alive) : Json(nullptr)},
               {"alive_of", row.alive_of},
-              {"dead", dead_json(row.dead)},
+              {"dead", losses_json(row.dead)},
               {"bulblets", total(row.bulblets)},
               {"by_grade", std::move(grades)},
               {"girth_cm", row.girth_cm},

@@ -43,10 +43,7 @@ public:
   const CutGives& of(Method method, std::int32_t sections) {
     const auto key = std::make_pair(method, sections);
     if (const auto known = known_.find(key); known != known_.end()) return known->second;
-    std::optional<CutGives> given;
-    if (gives_) given = gives_(method, sections, input_.grades);
-    if (!given) given = published_or_assumed(input_.start, method, sections, input_.grades);
-    return known_.emplace(key, std::move(*given)).first->second;
+    return known_.emplace(key, what_gives(input_, gives_, method, sections)).first->second;
   }
 
 private:
@@ -123,11 +120,15 @@ void gather_cuts(const BookOnDay& known, const Whose& whose, GrowthInput& input,
 Result<BookOnDay> book_on_day(const Logbook& book, Day on) {
   auto facts = past_facts(book);
   if (!facts) return facts.error();
+  return book_on_day(book, on, std::move(*facts));
+}
+
+BookOnDay book_on_day(const Logbook& book, Day on, std::vector<PastFact> facts) {
   const auto later = [on](const PastFact& fact) { return on < local_day(fact.when); };
-  facts->erase(std::remove_if(facts->begin(), facts->end(), later), facts->end());
+  facts.erase(std::remove_if(facts.begin(), facts.end(), later), facts.end());
   BookOnDay known;
   known.on = on;
-  known.records = growth_records(*facts);
+  known.records = growth_records(facts);
   known.stands = book.batches_with_pots(on);
   known.year_before = book.batches_with_pots(Day{on.days - year_days});
   return known;
@@ -156,6 +157,12 @@ CutGives published_or_assumed(const StartingValues& start, Method method, std::i
   cut.dispersion = cut.sections * usual_dispersion;
   cut.source = "nothing is published of " + start.genus + ", so one bulblet a section (assumption)";
   return cut;
+}
+
+CutGives what_gives(const GrowthInput& input, const CutGiver& gives, Method method, std::int32_t sections) {
+  std::optional<CutGives> given;
+  if (gives) given = gives(method, sections, input.grades);
+  return given ? std::move(*given) : published_or_assumed(input.start, method, sections, input.grades);
 }
 
 Result<GrowthInput> growth_input_of(const Logbook& book, const BookOnDay& known, const std::string& clone,

@@ -26,6 +26,8 @@ struct BookOnDay {
   std::vector<BatchPots> year_before;  // at the end of the day 365 days before
 };
 Result<BookOnDay> book_on_day(const Logbook& book, Day on);
+// The same where the book's facts (past_facts) are at hand already.
+BookOnDay book_on_day(const Logbook& book, Day on, std::vector<PastFact> facts);
 
 // Starting values of a genus; of one that nothing is published of those of Narcissus, and a sentence in `assumed`.
 StartingValues starting_values_or_assumed(const std::string& genus, std::vector<std::string>& assumed);
@@ -33,6 +35,9 @@ StartingValues starting_values_or_assumed(const std::string& genus, std::vector<
 // What that way of cutting gives by the published values; where there are none, one bulblet a section, marked.
 CutGives published_or_assumed(const StartingValues& start, Method method, std::int32_t sections,
                               const std::vector<Grade>& grades);
+
+// What that way of cutting gives of the clone: by `gives` where that knows, else as published or assumed.
+CutGives what_gives(const GrowthInput& input, const CutGiver& gives, Method method, std::int32_t sections);
 
 // The clone on that day, as it is cut now: of each class the share of mothers cut in the 365 days before among the
 // bulbs that stood a year before; where more were cut than stood, among those cut and those that stand now. Refused

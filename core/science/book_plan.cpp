@@ -40,48 +40,74 @@ PlanClone plan_clone(const GrowthInput& input, const BookOnDay& known, const Cut
       clone.ways.push_back(*as_now);
       continue;
     }
-    std::optional<CutGives> given;
-    if (gives) given = gives(way.first, way.second, input.grades);
-    if (!given) given = published_or_assumed(input.start, way.first, way.second, input.grades);
-    given->share_cut.assign(input.grades.size(), 0.0);
-    clone.ways.push_back(std::move(*given));
+    clone.ways.push_back(what_gives(input, gives, way.first, way.second));
+    clone.ways.back().share_cut.assign(input.grades.size(), 0.0);
   }
   return clone;
 }
 
-// Clones that have anything on that day, by their names as they are compared; each with its name and genus as written.
-std::map<std::string, std::pair<std::string, std::string>> clones_standing(const BookOnDay& known) {
-  std::map<std::string, std::pair<std::string, std::string>> names;
+struct Named {
+  std::string clone, genus;  // as written
+};
+
+// Clones that have anything on that day, by their names as they are compared.
+std::map<std::string, Named> clones_standing(const BookOnDay& known) {
+  std::map<std::string, Named> names;
   for (const BatchPots& one : known.stands) {
     if (!one.batch.begun) continue;
     bool anything = !one.batch.bulbs_waiting.empty() || one.batch.pieces_waiting > 0;
     for (const PotState& pot : one.pots) anything = anything || !pot.bulbs.empty() || (pot.pieces > 0 && !pot.emptied);
-    if (anything) names.emplace(folded_name(one.batch.clone), std::pair{one.batch.clone, one.batch.genus});
+    if (anything) names.emplace(folded_name(one.batch.clone), Named{one.batch.clone, one.batch.genus});
   }
   return names;
 }
 
+// What stands of that name; where nothing does, the name as it was asked for.
+Named named_so(const BookOnDay& known, const std::string& clone) {
+  const auto names = clones_standing(known);
+  const auto found = names.find(folded_name(clone));
+  return found == names.end() ? Named{clone, ""} : found->second;
+}
+
+// One clone, and what gives of it.
+struct Asked {
+  GrowthInput input;
+  CutGiver gives;
+};
+
+Result<Asked> asked_of(const Logbook& book, const BookOnDay& known, const Named& name, const CutGivers& gives) {
+  Asked asked;
+  if (gives) asked.gives = gives(name.clone, name.genus);
+  auto input = growth_input_of(book, known, name.clone, asked.gives);
+  if (!input) return input.error();
+  asked.input = std::move(*input);
+  return asked;
+}
+
 }  // namespace
 
-Result<std::vector<PlanClone>> plan_clones_of(const Logbook& book, Day on, const std::string& clone,
+Result<std::vector<PlanClone>> plan_clones_of(const Logbook& book, const BookOnDay& known, const std::string& clone,
                                               const CutGivers& gives) {
-  const auto known = book_on_day(book, on);
-  if (!known) return known.error();
-  auto names = clones_standing(*known);
-  if (!clone.empty()) {
-    const auto found = names.find(folded_name(clone));
-    const auto named = found == names.end() ? std::pair{clone, std::string()} : found->second;
-    names.clear();
-    names.emplace(folded_name(clone), named);
+  std::vector<Named> names;
+  if (clone.empty()) {
+    for (const auto& [folded, name] : clones_standing(known)) names.push_back(name);
+  } else {
+    names.push_back(named_so(known, clone));
   }
   std::vector<PlanClone> clones;
-  for (const auto& [folded, name] : names) {
-    const CutGiver giver = gives ? gives(name.first, name.second) : CutGiver{};
-    const auto input = growth_input_of(book, *known, name.first, giver);
-    if (!input) return input.error();
-    clones.push_back(plan_clone(*input, *known, giver));
+  for (const Named& name : names) {
+    const auto asked = asked_of(book, known, name, gives);
+    if (!asked) return asked.error();
+    clones.push_back(plan_clone(asked->input, known, asked->gives));
   }
   return clones;
+}
+
+Result<GrowthModel> clone_growth_of(const Logbook& book, const BookOnDay& known, const std::string& clone,
+                                    const CutGivers& gives) {
+  const auto asked = asked_of(book, known, named_so(known, clone), gives);
+  if (!asked) return asked.error();
+  return growth_model(asked->input, known.records);
 }
 
 }  // namespace motherbulb

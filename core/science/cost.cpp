@@ -33,12 +33,6 @@ Cents only(CostPart part, double cents) {
   return made;
 }
 
-std::int64_t sum(const Lines& lines) {
-  std::int64_t all = 0;
-  for (const Line& line : lines) all += std::max<std::int64_t>(line.count, 0);
-  return all;
-}
-
 // Bulbs or pieces that stand together, with what they have cost.
 struct Heap {
   BulbsByGrade bulbs;
@@ -246,7 +240,7 @@ private:
   }
 
   void begin(const PastFact& past, const Begun& begun) {
-    const std::int64_t count = sum(begun.mothers);
+    const std::int64_t count = total(begun.mothers);
     Heap come;
     if (begun.parent) {
       const PlaceKey from{*begun.parent, begun.parent_pot};

@@ -124,6 +124,34 @@ std::int64_t IncreaseDraw::by_inversion(std::int64_t parents, PhiloxStream& stre
   return count;
 }
 
+YearDraw::YearDraw(const Model& model) {
+  double sum = 0;
+  for (const double chance : model.chances_of_years()) up_to_.push_back(sum += chance);
+  while (last_ + 1 < up_to_.size() && up_to_[last_] < sum) ++last_;
+}
+
+std::size_t YearDraw::operator()(PhiloxStream& stream) const {
+  const double part = stream.part() * up_to_.back();
+  std::size_t year = 0;
+  while (year < last_ && part >= up_to_[year]) ++year;
+  return year;
+}
+
+StrikeDraw::StrikeDraw(const Model& model) {
+  if (!model.bad_event || model.bad_event->chance <= 0 || model.bad_event->takes <= 0) return;
+  places_ = model.shares_of_places();
+  chance_ = model.bad_event->chance;
+  takes_ = model.bad_event->takes;
+}
+
+double StrikeDraw::operator()(PhiloxStream& stream) const {
+  double struck = 0;
+  for (const double share : places_) {
+    if (stream.part() < chance_) struck += share;
+  }
+  return std::min(struck, 1.0);
+}
+
 std::int64_t draw_binomial(std::int64_t n, double chance, PhiloxStream& stream) {
   if (n <= 0 || chance <= 0) return 0;
   if (chance >= 1) return n;

@@ -44,6 +44,30 @@ private:
   std::vector<double> none_;
 };
 
+// The year that a season is, by the chances of the model's years; one of chance 0 is never drawn.
+class YearDraw {
+public:
+  explicit YearDraw(const Model& model);
+  std::size_t operator()(PhiloxStream& stream) const;
+  bool one_year() const { return up_to_.size() == 1; }
+
+private:
+  std::vector<double> up_to_;  // cumulated chances
+  std::size_t last_ = 0;       // of those that are ever drawn
+};
+
+// The share of the stock that stands in places which bad events strike in a season: each place on its own.
+class StrikeDraw {
+public:
+  explicit StrikeDraw(const Model& model);
+  double operator()(PhiloxStream& stream) const;
+  double takes() const { return takes_; }  // of a bulb in a struck place
+
+private:
+  std::vector<double> places_;  // none where no bad event takes anything
+  double chance_ = 0, takes_ = 0;
+};
+
 // n bulbs with a chance that is no other's: by the same laws, without tables.
 std::int64_t draw_binomial(std::int64_t n, double chance, PhiloxStream& stream);
 

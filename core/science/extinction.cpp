@@ -3,9 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numeric>
 
-#include "core/science/philox.hpp"
+#include "core/science/draws.hpp"
 
 namespace motherbulb {
 namespace {
@@ -86,16 +85,13 @@ private:
 std::optional<std::vector<std::pair<double, double>>> shares_struck(const Model& model) {
   std::vector<std::pair<double, double>> sums{{0.0, 1.0}};
   if (!model.bad_event || model.bad_event->chance <= 0 || model.bad_event->takes <= 0) return sums;
-  std::vector<double> places = model.places;
-  if (places.empty()) places = {1.0};
-  const double all = std::accumulate(places.begin(), places.end(), 0.0);
   const double struck = model.bad_event->chance;
-  for (const double place : places) {
+  for (const double place : model.shares_of_places()) {
     if (place <= 0) continue;
     std::vector<std::pair<double, double>> with;
     for (const auto& [share, chance] : sums) {
       with.emplace_back(share, chance * (1 - struck));
-      with.emplace_back(share + place / all, chance * struck);
+      with.emplace_back(share + place, chance * struck);
     }
     std::sort(with.begin(), with.end());
     sums.clear();
@@ -191,33 +187,6 @@ private:
   double mean_ = 0, squares_ = 0;
 };
 
-// One drawn season, from the model itself: there may be more environments than can be listed.
-class Drawing {
-public:
-  explicit Drawing(const Model& model) : bad_event_(model.bad_event), places_(model.places) {
-    double sum = 0;
-    for (const double chance : model.chances_of_years()) ends_.push_back(sum += chance);
-    if (places_.empty()) places_ = {1.0};
-    const double all = std::accumulate(places_.begin(), places_.end(), 0.0);
-    for (double& place : places_) place /= all;
-  }
-  Environment draw(PhiloxStream& stream) const {
-    Environment drawn;
-    const double year = stream.part() * ends_.back();
-    while (drawn.year + 1 < ends_.size() && year >= ends_[drawn.year]) ++drawn.year;
-    if (!bad_event_) return drawn;
-    for (const double place : places_) {
-      if (stream.part() < bad_event_->chance) drawn.lost += place * bad_event_->takes;
-    }
-    drawn.lost = std::min(drawn.lost, 1.0);
-    return drawn;
-  }
-
-private:
-  std::optional<BadEvent> bad_event_;
-  std::vector<double> places_, ends_;
-};
-
 }  // namespace
 
 std::optional<std::vector<LossChance>> chances_of_loss(const Model& model, std::size_t seasons, std::uint64_t seed,
@@ -248,7 +217,8 @@ std::optional<std::vector<LossChance>> chances_of_loss(const Model& model, std::
 
   // Seasons are drawn alike and by themselves, so a sequence read from its end has the chance of the one read from its
   // beginning: one pass tells every season's chance.
-  const Drawing drawing(model);
+  const YearDraw year(model);
+  const StrikeDraw strike(model);
   std::vector<Moments> moments(seasons);
   for (std::size_t path = 0; path < drawn_sequences; ++path) {
     if (path % 64 == 0 && go_on && !go_on(static_cast<double>(path) / static_cast<double>(drawn_sequences))) {
@@ -257,7 +227,9 @@ std::optional<std::vector<LossChance>> chances_of_loss(const Model& model, std::
     std::vector<double> ended(model.size(), 0.0), before(model.size());
     for (std::size_t season = 0; season < seasons; ++season) {
       PhiloxStream stream(seed, path, static_cast<std::uint32_t>(season + 1));
-      lines.step(drawing.draw(stream), ended, before);
+      Environment drawn{.year = year(stream)};
+      drawn.lost = strike(stream) * strike.takes();
+      lines.step(drawn, ended, before);
       ended.swap(before);
       if (season >= exact) moments[season].add(std::exp(lines.log_all_ended(ended)));
     }

@@ -15,12 +15,6 @@ constexpr std::size_t least_bench_pots = 6;  // of a third of 6 or more pots
 
 using PotKey = std::pair<BatchId, std::int32_t>;
 
-std::int64_t sum(const Lines& lines) {
-  std::int64_t all = 0;
-  for (const Line& line : lines) all += line.count;
-  return all;
-}
-
 void add(const Lines& lines, BulbsByGrade& bulbs) {
   for (const Line& line : lines) {
     if (line.count > 0) bulbs[line.grade.value_or(Grade{})] += line.count;
@@ -126,7 +120,7 @@ private:
       add(potted.lines, pot.filling.before);
       add(potted.lines, pot.there);
     }
-    hold({past.batch, past.pot}, pot.held + sum(potted.lines), pot);
+    hold({past.batch, past.pot}, pot.held + total(potted.lines), pot);
     if (!potted.place.empty()) place(past, potted.place, pot);
   }
 
@@ -211,7 +205,7 @@ private:
     pot.filling = Filling{past.batch, past.pot, past.clone, past.genus, local_day(past.when), {}, {}, {}, {}};
     add(counted, pot.filling.before);
     pot.there = pot.filling.before;
-    hold({past.batch, past.pot}, sum(counted), pot);
+    hold({past.batch, past.pot}, total(counted), pot);
   }
 
   // What a bad event took is told by the event, and no second time by the filling.

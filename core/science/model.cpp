@@ -1,6 +1,7 @@
 #include "core/science/model.hpp"
 
 #include <cmath>
+#include <numeric>
 
 namespace motherbulb {
 namespace {
@@ -56,6 +57,24 @@ Square Model::mean() const {
     }
   }
   return mean;
+}
+
+std::vector<bool> Model::starts_in() const {
+  std::vector<bool> starts;
+  for (const std::int64_t count : start) starts.push_back(count > 0);
+  return starts;
+}
+
+std::vector<double> Model::shares_of_places() const {
+  if (places.empty()) return {1.0};
+  const double all = std::accumulate(places.begin(), places.end(), 0.0);
+  std::vector<double> shares;
+  for (const double place : places) shares.push_back(place / all);
+  return shares;
+}
+
+double Model::left_by_bad_events() const {
+  return bad_event ? 1 - bad_event->chance * bad_event->takes : 1.0;
 }
 
 std::optional<std::string> fault_of(const Model& model) {

@@ -69,6 +69,12 @@ struct Model {
   std::vector<double> chances_of_years() const;
   // The weighted mean of survival + increase over the years: A.
   Square mean() const;
+  // Of each class, whether the start has bulbs in it.
+  std::vector<bool> starts_in() const;
+  // The part of the stock that each place holds, summing to 1; one place where none is named.
+  std::vector<double> shares_of_places() const;
+  // The part of the stock that bad events leave each season, in the mean.
+  double left_by_bad_events() const;
 };
 
 // What is wrong with the model, as "field: what, and what would mend it"; nothing where it is sound.

@@ -1,5 +1,6 @@
 #include "core/science/model_file.hpp"
 
+#include "core/science/json_parts.hpp"
 #include "core/science/json_reader.hpp"
 
 namespace motherbulb {
@@ -95,16 +96,6 @@ void read_law(JsonReader& reader, const Json& file, Model& model) {
   const Json* dispersion = JsonReader::find(file, "dispersion");
   if (dispersion != nullptr) model.dispersion = reader.number(*dispersion, "dispersion");
   if (dispersion == nullptr && model.law == IncreaseLaw::negbin) reader.need(file, "", "dispersion");
-}
-
-Json rows_of(const Square& table) {
-  Json rows = Json::array();
-  for (std::size_t to = 0; to < table.size; ++to) {
-    Json row = Json::array();
-    for (std::size_t from = 0; from < table.size; ++from) row.push_back(table.at(to, from));
-    rows.push_back(std::move(row));
-  }
-  return rows;
 }
 
 }  // namespace

@@ -16,11 +16,6 @@ constexpr double a_tenth = 0.1;
 constexpr double safe_enough = 0.01;
 constexpr std::array<std::size_t, 9> numbers_of_places = {1, 2, 3, 4, 5, 6, 8, 10, 12};
 
-// The part of the stock that bad events leave each season, in the mean.
-double left_by_bad_events(const Model& model) {
-  return model.bad_event ? 1 - model.bad_event->chance * model.bad_event->takes : 1.0;
-}
-
 double saleable_of(const Model& model, const std::vector<double>& stands) {
   double sum = 0;
   for (std::size_t i = 0; i < model.size(); ++i) {
@@ -44,23 +39,12 @@ std::optional<Error> fault_of_wish(const OutlookWish& wish) {
   return std::nullopt;
 }
 
-Spread spread_of(const std::vector<std::int64_t>& sorted, double mean) {
-  Spread spread{.mean = mean};
-  if (sorted.empty()) return spread;
-  spread.p5 = quantile(sorted, 0.05);
-  spread.p25 = quantile(sorted, 0.25);
-  spread.p50 = quantile(sorted, 0.50);
-  spread.p75 = quantile(sorted, 0.75);
-  spread.p95 = quantile(sorted, 0.95);
-  return spread;
-}
-
 std::vector<OutlookSeason> seasons_of(const Model& model, const OutlookWish& wish, const Outlook& outlook,
                                       const std::optional<PathStock>& paths) {
   std::vector<OutlookSeason> seasons;
   double left = 1;
   for (std::size_t t = 1; t <= wish.seasons; ++t) {
-    left *= left_by_bad_events(model);
+    left *= model.left_by_bad_events();
     const std::vector<double>& stands = outlook.projection[t];
     OutlookSeason season{.season = t};
     const double total = left * std::accumulate(stands.begin(), stands.end(), 0.0);
@@ -83,8 +67,6 @@ std::vector<Lever> levers_of(const Model& model, std::size_t seasons) {
     kinds.insert(kinds.end(), {LeverKind::fewer_lost, LeverKind::more_increase, LeverKind::grow_on});
   }
   if (model.bad_event && model.bad_event->chance > 0) kinds.push_back(LeverKind::fewer_bad_events);
-  std::vector<bool> starts;
-  for (const std::int64_t count : model.start) starts.push_back(count > 0);
   const double now = mean_saleable(model, seasons);
   std::vector<Lever> levers;
   for (const LeverKind kind : kinds) {
@@ -92,7 +74,7 @@ std::vector<Lever> levers_of(const Model& model, std::size_t seasons) {
     Lever lever{.kind = kind};
     lever.saleable = mean_saleable(changed, seasons + (kind == LeverKind::season_sooner ? 1 : 0));
     lever.change = lever.saleable - now;
-    lever.rate = long_run_rate(changed.mean(), starts);
+    lever.rate = long_run_rate(changed.mean(), model.starts_in());
     levers.push_back(lever);
   }
   std::stable_sort(levers.begin(), levers.end(), [](const Lever& a, const Lever& b) { return a.change > b.change; });
@@ -119,6 +101,17 @@ Error cancelled_error() {
 
 }  // namespace
 
+Spread spread_of(const std::vector<std::int64_t>& sorted, double mean) {
+  Spread spread{.mean = mean};
+  if (sorted.empty()) return spread;
+  spread.p5 = quantile(sorted, 0.05);
+  spread.p25 = quantile(sorted, 0.25);
+  spread.p50 = quantile(sorted, 0.50);
+  spread.p75 = quantile(sorted, 0.75);
+  spread.p95 = quantile(sorted, 0.95);
+  return spread;
+}
+
 Model with_lever(const Model& model, LeverKind kind) {
   Model changed = model;
   if (kind == LeverKind::fewer_bad_events && changed.bad_event) changed.bad_event->chance /= 2;
@@ -144,15 +137,13 @@ Model with_lever(const Model& model, LeverKind kind) {
 }
 
 double mean_saleable(const Model& model, std::size_t seasons) {
-  return std::pow(left_by_bad_events(model), static_cast<double>(seasons)) *
+  return std::pow(model.left_by_bad_events(), static_cast<double>(seasons)) *
          saleable_of(model, projection(model, seasons).back());
 }
 
 Result<Outlook> outlook(const Model& model, const OutlookWish& wish, const std::function<bool(double)>& go_on) {
   if (const auto fault = fault_of_wish(wish)) return *fault;
   Outlook outlook;
-  std::vector<bool> starts;
-  for (const std::int64_t count : model.start) starts.push_back(count > 0);
   outlook.projection = projection(model, wish.seasons);
   for (std::size_t t = 0; t <= wish.seasons; ++t) {
     const auto& stands = outlook.projection[t];
@@ -161,7 +152,7 @@ Result<Outlook> outlook(const Model& model, const OutlookWish& wish, const std::
                      " there are more bulbs than can be reckoned with; ask for fewer seasons");
     }
   }
-  outlook.rate = growth_rate(model.mean(), starts);
+  outlook.rate = growth_rate(model.mean(), model.starts_in());
   // Parts of the whole work, as they take their time.
   constexpr double paths_end = 0.6, loss_end = 0.8;
   const auto part = [&go_on](double from, double to) -> std::function<bool(double)> {

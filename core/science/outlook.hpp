@@ -34,6 +34,9 @@ struct Spread {
   std::optional<std::int64_t> p5, p25, p50, p75, p95;
 };
 
+// Of counts in order of size; without counts only the mean.
+Spread spread_of(const std::vector<std::int64_t>& sorted, double mean);
+
 struct OutlookSeason {
   std::size_t season = 0;
   Spread total, saleable;

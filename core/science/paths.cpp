@@ -39,12 +39,7 @@ std::vector<std::int64_t> PathStock::sorted(const std::vector<std::int64_t>& cou
 }
 
 PathMaker::PathMaker(const Model& model, const Policy& policy)
-    : places_(model.places), bad_event_(model.bad_event), start_(model.start), acts_of_class_(model.size()) {
-  double sum = 0;
-  for (const double chance : model.chances_of_years()) year_ends_.push_back(sum += chance);
-  if (places_.empty()) places_ = {1.0};
-  const double shares = std::accumulate(places_.begin(), places_.end(), 0.0);
-  for (double& share : places_) share /= shares;
+    : year_(model), strike_(model), start_(model.start), acts_of_class_(model.size()) {
   for (std::size_t act = 0; act < policy.acts.size(); ++act) acts_of_class_[policy.acts[act].from].push_back(act);
   shares_ = policy.shares;
   columns_.resize(model.years.size());
@@ -78,15 +73,6 @@ PathMaker::PathMaker(const Model& model, const Policy& policy)
   }
 }
 
-double PathMaker::share_struck(PhiloxStream& stream) const {
-  if (!bad_event_ || bad_event_->chance <= 0 || bad_event_->takes <= 0) return 0;
-  double struck = 0;
-  for (const double share : places_) {
-    if (stream.part() < bad_event_->chance) struck += share;
-  }
-  return std::min(struck, 1.0);
-}
-
 void PathMaker::act(const Column& column, std::int64_t bulbs, PhiloxStream& stream,
                     std::vector<std::int64_t>& next) const {
   std::int64_t left = bulbs;
@@ -101,18 +87,14 @@ void PathMaker::act(const Column& column, std::int64_t bulbs, PhiloxStream& stre
 
 void PathMaker::season(std::uint32_t season, PhiloxStream& stream, std::vector<std::int64_t>& stock,
                        std::vector<std::int64_t>& next) const {
-  std::size_t year = 0;
-  if (year_ends_.size() > 1) {
-    const double drawn = stream.part() * year_ends_.back();
-    while (year + 1 < year_ends_.size() && drawn >= year_ends_[year]) ++year;
-  }
-  const double struck = share_struck(stream);
+  const std::size_t year = year_.one_year() ? 0 : year_(stream);
+  const double struck = strike_(stream);
   const std::vector<double>& shares = shares_[std::min<std::size_t>(season, shares_.size()) - 1];
   std::fill(next.begin(), next.end(), 0);
   for (std::size_t from = 0; from < stock.size(); ++from) {
     std::int64_t bulbs = stock[from];
     if (bulbs == 0) continue;
-    if (struck > 0) bulbs -= draw_binomial(bulbs, struck * bad_event_->takes, stream);
+    if (struck > 0) bulbs -= draw_binomial(bulbs, struck * strike_.takes(), stream);
     // What each act gets, to the nearest whole bulb, so that all bulbs get one.
     double ends = 0;
     std::int64_t given = 0;

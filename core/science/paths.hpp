@@ -72,12 +72,10 @@ private:
 
   void season(std::uint32_t season, PhiloxStream& stream, std::vector<std::int64_t>& stock,
               std::vector<std::int64_t>& next) const;
-  double share_struck(PhiloxStream& stream) const;
   void act(const Column& column, std::int64_t bulbs, PhiloxStream& stream, std::vector<std::int64_t>& next) const;
 
-  std::vector<double> year_ends_;  // cumulated chances
-  std::vector<double> places_;
-  std::optional<BadEvent> bad_event_;
+  YearDraw year_;
+  StrikeDraw strike_;
   std::vector<std::int64_t> start_;
   std::vector<std::vector<std::size_t>> acts_of_class_;
   std::vector<std::vector<double>> shares_;

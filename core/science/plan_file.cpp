@@ -2,6 +2,7 @@
 
 #include <map>
 
+#include "core/science/json_parts.hpp"
 #include "core/science/json_reader.hpp"
 
 namespace motherbulb {
@@ -212,11 +213,6 @@ Json act_json(const PlanTask& task, const PlanAct& act) {
   if (act.cost > 0) one["cost"] = act.cost;
   one["gives"] = std::move(gives);
   return one;
-}
-
-template <class T>
-Json or_null(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
 }
 
 Json acts_json(const PlanTask& task, const Plan& plan, const std::vector<PlanActWords>& words) {

@@ -15,11 +15,6 @@ constexpr double usual_sure = 0.8;  // where nobody asks for another
 constexpr int most_raises = 8;      // of the target, to be sure enough
 constexpr std::size_t seasons_of_release = 5;
 
-double left_by_bad_events(const PlanClone& clone) {
-  const auto& bad = clone.growth.model.bad_event;
-  return bad ? 1 - bad->chance * bad->takes : 1.0;
-}
-
 double middle_of(const PlanClone& clone, std::size_t which) {
   std::vector<Grade> grades;
   for (const ClassGrowth& one : clone.growth.classes) grades.push_back(one.grade);
@@ -63,7 +58,7 @@ private:
     act.space = 1 / wish_.work.sections_in_a_pot;
     BulbAct path{.from = from};
     const std::size_t k = clone.growth.classes.size();
-    const double left = left_by_bad_events(clone);
+    const double left = clone.growth.model.left_by_bad_events();
     std::vector<double> bears(bulbs + k, 0.0);
     for (std::size_t i = 0; i < k; ++i) {
       const double mean = clone.growth.model.years.front().increase.at(1 + i, 0);
@@ -97,7 +92,7 @@ private:
   void add_growing_on(const PlanClone& clone, std::size_t number, std::size_t j, std::size_t bulbs) {
     const ClassGrowth& one = clone.growth.classes[j];
     const std::size_t k = clone.growth.classes.size();
-    const double left = left_by_bad_events(clone);
+    const double left = clone.growth.model.left_by_bad_events();
     const double pots = middle_of(clone, j) >= clone.own_pot_from_cm ? 1 : 1 / wish_.work.young_in_a_pot;
     PlanAct act{.name = "grow on " + task.classes[bulbs + j].name, .of_class = bulbs + j};
     act.space = pots;
@@ -123,7 +118,7 @@ private:
   void add_cut(const PlanClone& clone, std::size_t number, const CutGives& way, std::size_t j, std::size_t bulbs) {
     const ClassGrowth& one = clone.growth.classes[j];
     const std::size_t k = clone.growth.classes.size();
-    const double left = left_by_bad_events(clone);
+    const double left = clone.growth.model.left_by_bad_events();
     const double pots = way.sections / wish_.work.sections_in_a_pot;
     PlanAct act{.name = "cut by " + std::string(to_text(way.method)) + " into " + std::to_string(way.sections) + ", " +
                         task.classes[bulbs + j].name,
@@ -223,9 +218,9 @@ struct Walked {
   std::vector<std::vector<std::int64_t>> sorted;  // by season
 };
 
-std::optional<Walked> walk(const std::vector<PlanClone>& clones, const TaskMaker& made,
-                           const std::vector<std::vector<double>>& acts, const std::vector<std::vector<double>>& means,
-                           const SeasonWish& wish, const std::function<bool(double)>& go_on) {
+// Nobody is asked whether to go on: a plan whose time ran out is told with its chances all the same.
+Walked walk(const std::vector<PlanClone>& clones, const TaskMaker& made, const std::vector<std::vector<double>>& acts,
+            const std::vector<std::vector<double>>& means, const SeasonWish& wish) {
   const Model model = model_of_all(clones, made.task);
   Policy policy{.acts = made.acts, .shares = shares_of(made.task, acts)};
   for (BulbAct& act : policy.acts) {
@@ -233,24 +228,16 @@ std::optional<Walked> walk(const std::vector<PlanClone>& clones, const TaskMaker
       for (std::vector<double>& year : *table) year.resize(model.size(), 0.0);
     }
   }
-  const auto stock = walk_paths(model, policy, acts.size(), wish.paths, wish.seed, go_on);
-  if (!stock) return std::nullopt;
+  const auto stock = walk_paths(model, policy, acts.size(), wish.paths, wish.seed, {});
   Walked walked;
   for (std::size_t t = 1; t <= acts.size(); ++t) {
     walked.sorted.push_back(stock->sorted(stock->saleable, t));
-    const auto& sorted = walked.sorted.back();
-    walked.saleable.push_back({.mean = saleable_in(made.task, means[t]),
-                               .p5 = quantile(sorted, 0.05),
-                               .p25 = quantile(sorted, 0.25),
-                               .p50 = quantile(sorted, 0.50),
-                               .p75 = quantile(sorted, 0.75),
-                               .p95 = quantile(sorted, 0.95)});
+    walked.saleable.push_back(spread_of(walked.sorted.back(), saleable_in(made.task, means[t])));
   }
   return walked;
 }
 
-std::vector<std::vector<double>> as_last_year(const std::vector<PlanClone>& clones, const TaskMaker& made,
-                                              std::size_t seasons) {
+PlanBeside as_last_year(const std::vector<PlanClone>& clones, const TaskMaker& made, std::size_t seasons) {
   const PlanTask& task = made.task;
   std::vector<double> share(task.acts.size(), 0.0), cut(task.classes.size(), 0.0);
   for (std::size_t act = 0; act < task.acts.size(); ++act) {
@@ -270,40 +257,36 @@ std::vector<std::vector<double>> as_last_year(const std::vector<PlanClone>& clon
     if (made.meanings[act].kind == PlanActKind::cuts && all > 1) share[act] /= all;
     if (made.meanings[act].kind == PlanActKind::keeps) share[act] = std::max(0.0, 1 - all);
   }
-  std::vector<std::vector<double>> acts;
-  std::vector<double> stock(task.start.begin(), task.start.end());
+  PlanBeside last{.within_limits = true};
+  last.stock.emplace_back(task.start.begin(), task.start.end());
   for (std::size_t t = 0; t < seasons; ++t) {
-    std::vector<double> season(task.acts.size()), next(stock.size(), 0.0);
+    std::vector<double> season(task.acts.size()), next(task.classes.size(), 0.0);
     for (std::size_t act = 0; act < task.acts.size(); ++act) {
-      season[act] = share[act] * stock[task.acts[act].of_class];
+      season[act] = share[act] * last.stock.back()[task.acts[act].of_class];
       for (const PlanGive& give : task.acts[act].gives) next[give.to] += season[act] * give.mean;
     }
-    acts.push_back(std::move(season));
-    stock.swap(next);
+    last.acts.push_back(std::move(season));
+    last.stock.push_back(std::move(next));
   }
-  return acts;
+  return last;
 }
 
-std::optional<std::vector<SeasonChoice>> choices_beside(const std::vector<PlanClone>& clones, const TaskMaker& made,
-                                                        std::size_t seasons, const SeasonWish& wish,
-                                                        const std::function<bool(double)>& go_on) {
+std::vector<SeasonChoice> choices_beside(const std::vector<PlanClone>& clones, const TaskMaker& made,
+                                         std::size_t seasons, const SeasonWish& wish) {
   struct Named {
     const char* name;
     PlanBeside choice;
   };
   std::vector<Named> named = {{"cut all", beside(made.task, cut_all(made.task), seasons)},
-                              {"cut none", beside(made.task, cut_none(made.task), seasons)}};
-  PlanBeside last{.acts = as_last_year(clones, made, seasons), .within_limits = true};
-  last.stock = stock_after(made.task, last.acts);
-  named.push_back({"as last year", std::move(last)});
+                              {"cut none", beside(made.task, cut_none(made.task), seasons)},
+                              {"as last year", as_last_year(clones, made, seasons)}};
   std::vector<SeasonChoice> choices;
   for (const Named& one : named) {
     SeasonChoice choice{.name = one.name, .within_limits = one.choice.within_limits};
     for (const std::vector<double>& stock : one.choice.stock) choice.saleable.push_back(saleable_in(made.task, stock));
     if (wish.target) {
-      const auto walked = walk(clones, made, one.choice.acts, one.choice.stock, wish, go_on);
-      if (!walked) return std::nullopt;
-      choice.chance = share_reaching(walked->sorted.back(), *wish.target);
+      const Walked walked = walk(clones, made, one.choice.acts, one.choice.stock, wish);
+      choice.chance = share_reaching(walked.sorted.back(), *wish.target);
     }
     choices.push_back(std::move(choice));
   }
@@ -371,19 +354,7 @@ std::vector<std::string> missing_of(const std::vector<PlanClone>& clones) {
   return missing;
 }
 
-Error cancelled_error() {
-  return {.kind = ErrorKind::cancelled, .what = "the plan was stopped before one was found; nothing was changed"};
-}
-
 }  // namespace
-
-PlanTask plan_task(const std::vector<PlanClone>& clones, const SeasonWish& wish,
-                   std::vector<SeasonActMeaning>& meanings) {
-  TaskMaker maker(wish);
-  for (std::size_t i = 0; i < clones.size(); ++i) maker.add(clones[i], i);
-  meanings = std::move(maker.meanings);
-  return std::move(maker.task);
-}
 
 Result<SeasonPlan> season_plan(const std::vector<PlanClone>& clones, const SeasonWish& wish,
                                const std::function<bool(double)>& go_on) {
@@ -399,12 +370,13 @@ Result<SeasonPlan> season_plan(const std::vector<PlanClone>& clones, const Seaso
   for (int raise = 0;; ++raise) {
     auto plan = solve_plan(task, go_on);
     if (!plan) return plan.error();
-    if (plan->stopped && !plan->feasible && raise == 0) return cancelled_error();
+    if (plan->stopped && !plan->feasible && raise == 0) {
+      return Error{ErrorKind::cancelled, "the plan was stopped before one was found; nothing was changed", {}};
+    }
     if (!plan->feasible && raise > 0) break;  // no higher target can be reached: the one before stands
     answer.plan = std::move(*plan);
     if (!answer.plan.feasible) break;
-    walked = walk(clones, made, answer.plan.acts, answer.plan.stock, wish, {});
-    if (!walked) return cancelled_error();
+    walked = walk(clones, made, answer.plan.acts, answer.plan.stock, wish);
     if (!wish.target || walked->sorted.empty()) break;
     answer.chance = share_reaching(walked->sorted.back(), *wish.target);
     answer.sure_enough = *answer.chance >= wish.sure;
@@ -432,9 +404,7 @@ Result<SeasonPlan> season_plan(const std::vector<PlanClone>& clones, const Seaso
     }
   }
   const std::size_t seasons = answer.plan.feasible && answer.plan.seasons > 0 ? answer.plan.seasons : wish.seasons;
-  const auto besides = choices_beside(clones, made, seasons, wish, {});
-  if (!besides) return cancelled_error();
-  answer.beside = *besides;
+  answer.beside = choices_beside(clones, made, seasons, wish);
   return answer;
 }
 

@@ -92,10 +92,6 @@ struct SeasonPlan {
   std::vector<std::string> missing;
 };
 
-// The programme for the solver, as it is written into a plan file too.
-PlanTask plan_task(const std::vector<PlanClone>& clones, const SeasonWish& wish,
-                   std::vector<SeasonActMeaning>& meanings);
-
 // Refused where there is no clone or the wish is out of bounds. A plan that cannot be is an answer: plan.feasible is
 // false and plan.in_the_way says why. Where go_on says no the best plan found by then is the answer, with its gap;
 // `cancelled` where there is none yet.

@@ -7,9 +7,9 @@
 #include <vector>
 
 #include "core/science/class_blocks.hpp"
+#include "core/science/draws.hpp"
 #include "core/science/growth_rate.hpp"
 #include "core/science/perron.hpp"
-#include "core/science/philox.hpp"
 
 namespace motherbulb {
 namespace {
@@ -21,22 +21,12 @@ constexpr std::uint64_t path_of_growth = std::numeric_limits<std::uint64_t>::max
 // Years drawn by weight: the same ones for whoever has the same seed.
 class Years {
 public:
-  Years(const Model& model, std::uint64_t seed) : draw_(seed, path_of_growth, 0) {
-    double sum = 0;
-    for (const double chance : model.chances_of_years()) up_to_.push_back(sum += chance);
-    while (last_ + 1 < up_to_.size() && up_to_[last_] < sum) ++last_;
-  }
-  std::size_t draw() {
-    const double part = draw_.part() * up_to_.back();
-    std::size_t year = 0;
-    while (year < last_ && part >= up_to_[year]) ++year;
-    return year;
-  }
+  Years(const Model& model, std::uint64_t seed) : draw_(model), stream_(seed, path_of_growth, 0) {}
+  std::size_t draw() { return draw_(stream_); }
 
 private:
-  std::vector<double> up_to_;
-  std::size_t last_ = 0;  // of those that are ever drawn
-  PhiloxStream draw_;
+  YearDraw draw_;
+  PhiloxStream stream_;
 };
 
 // A long product of the drawn years within one block of classes that lead to each other.
@@ -102,15 +92,9 @@ std::optional<StochasticGrowth> growth_of(LongProduct product, Years years, cons
   return growth_from(batches);
 }
 
-std::vector<bool> starts_of(const Model& model) {
-  std::vector<bool> starts;
-  for (const std::int64_t count : model.start) starts.push_back(count > 0);
-  return starts;
-}
-
 // The rate itself where one year is all there is.
 std::optional<StochasticGrowth> steady_growth(const Model& model) {
-  const double rate = growth_rate(model.mean(), starts_of(model)).rate;
+  const double rate = growth_rate(model.mean(), model.starts_in()).rate;
   if (rate <= 0) return std::nullopt;
   return StochasticGrowth{std::log(rate), 0};
 }
@@ -123,7 +107,7 @@ std::optional<StochasticGrowth> stochastic_growth(const Model& model, std::uint6
   for (const ModelYear& year : model.years) years += year.weight > 0 ? 1 : 0;
   if (years == 1) return steady_growth(model);
   const Square mean = model.mean();
-  const auto blocks = class_blocks(mean, reached_classes(mean, starts_of(model)));
+  const auto blocks = class_blocks(mean, reached_classes(mean, model.starts_in()));
   std::optional<StochasticGrowth> fastest;
   for (std::size_t b = 0; b < blocks.size(); ++b) {
     if (period_of(mean, blocks[b]) == 0) continue;

@@ -11,12 +11,6 @@
 namespace motherbulb {
 namespace {
 
-std::int64_t sum(const Lines& lines) {
-  std::int64_t all = 0;
-  for (const Line& line : lines) all += line.count;
-  return all;
-}
-
 // Sections in a mother by the name of the cut, where nobody said.
 std::int32_t sections_by_name(Method method) {
   if (method == Method::halving) return 2;
@@ -62,7 +56,7 @@ public:
     if (past.pot == 0 || batch == batches_.end()) return;
     const auto key = std::make_pair(past.batch, past.pot);
     if (const auto* potted = std::get_if<Potted>(&past.fact)) {
-      if (potted->unit != Unit::bulbs) fill(past, sum(potted->lines));
+      if (potted->unit != Unit::bulbs) fill(past, total(potted->lines));
       return;
     }
     const auto pot = pots_.find(key);
@@ -130,7 +124,7 @@ private:
   }
 
   void leave(const Lines& lines, Growing& pot) {
-    const std::int64_t left = std::min(pot.there, std::max<std::int64_t>(0, sum(lines)));
+    const std::int64_t left = std::min(pot.there, std::max<std::int64_t>(0, total(lines)));
     pot.there -= left;
     pot.taken += left;
   }
