@@ -1,5 +1,5 @@
 // The years ahead of one clone, as the screens show them: reckoned once for a state of the book, and then asked for any
-// target and season without reckoning anew. And what its cuts gave.
+// target and season without reckoning anew.
 #pragma once
 
 #include <cstdint>
@@ -12,7 +12,6 @@
 #include "core/logbook.hpp"
 #include "core/science/outlook.hpp"
 #include "core/science/season_plan.hpp"
-#include "core/science/yield_records.hpp"
 
 namespace motherbulb {
 
@@ -21,6 +20,9 @@ using GoOn = std::function<bool(double done)>;
 // Seasons from now that can be asked for; one more is reckoned, so that the one asked for is never the last drawn.
 inline constexpr std::size_t most_seasons_asked = 10;
 inline constexpr std::int64_t most_target = 1'000'000;
+
+// What a reckoning fails with where go_on says no.
+[[nodiscard]] Error stopped_by_hand();
 
 struct OutlookPicture {
   PlanClone known;          // what the book tells of it, and the model made of that
@@ -43,24 +45,11 @@ Result<OutlookPicture> look_ahead(const Logbook& book, const std::string& clone,
 [[nodiscard]] std::vector<Lever> levers_by(const OutlookPicture& picture, std::size_t season);
 // What is as likely as not in that season, rounded to a number that is easily said; at least 5.
 [[nodiscard]] std::int64_t usual_target(const OutlookPicture& picture, std::size_t season);
+// That count, rounded down to a number that is easily said; at least 5.
+[[nodiscard]] std::int64_t easily_said(double count);
 // The next number up or down that is easily said: 45, 50, 60 ... 100, 120.
 [[nodiscard]] std::int64_t next_target(std::int64_t target, bool up);
 // Bulbs of each class in that season (0: now), smallest first, in the mean; bad events taken off.
 [[nodiscard]] std::vector<double> bulbs_by_class(const OutlookPicture& picture, std::size_t season);
-
-// One way in which a clone was cut: its counts, the estimate, and the pots that both were made from.
-struct YieldsOfWay {
-  YieldRow row;
-  std::vector<FinishedPot> pots;
-  std::vector<double> saleable;  // bulbs in the mean after season 1, 2 ... of one mother cut this way now
-};
-struct YieldsPicture {
-  std::vector<YieldsOfWay> ways;
-  Grade mother;                                     // the size of the mother by whom ways are compared
-  std::vector<double> left_whole;                   // likewise, of one that is not cut; empty: nothing can be said
-  std::int64_t taken_pots = 0, uncounted_pots = 0;  // left out, of the whole book
-};
-// Fails where the store does; `cancelled` where go_on says no.
-Result<YieldsPicture> yields_of_clone(const Logbook& book, const std::string& clone, Day on, const GoOn& go_on);
 
 }  // namespace motherbulb

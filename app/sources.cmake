@@ -42,6 +42,7 @@ set(MOTHERBULB_APP_SOURCES
     outlook_picture.cpp
     parcel_preview.cpp
     pen.cpp
+    plan_picture.cpp
     plan_preview.cpp
     print/calendar.cpp
     print/due_list.cpp
@@ -72,7 +73,15 @@ set(MOTHERBULB_APP_SOURCES
     screens/lists.cpp
     screens/merge.cpp
     screens/outlook.cpp
-    screens/outlook_parts.cpp
+    screens/outlook/chance.cpp
+    screens/outlook/levers.cpp
+    screens/outlook/limits.cpp
+    screens/outlook/panels.cpp
+    screens/outlook/plan_panel.cpp
+    screens/outlook/plan_told.cpp
+    screens/outlook/said.cpp
+    screens/outlook/shown.cpp
+    screens/outlook/years.cpp
     screens/parcels.cpp
     screens/plan.cpp
     screens/plans.cpp
@@ -136,4 +145,5 @@ set(MOTHERBULB_APP_SOURCES
     words/care.cpp
     words/story.cpp
     words/treatments.cpp
+    yields_picture.cpp
 )

@@ -34,10 +34,11 @@ enum class Screen {
   merge,
   clones,
   clone,
-  cutting,  // sessions so far
-  cut,      // a new session
+  cutting,        // sessions so far
+  cut,            // a new session
   outlook,        // clones to look ahead of
   clone_outlook,  // the years ahead of one, and the plan
+  season_plan,    // this season's plan of one clone or of all, and its limits
   yields,         // what the cuts of a clone gave
   labels,
   parcels,  // hand out, back up, check
@@ -114,7 +115,7 @@ struct BackUp {
 };
 struct CheckBook {};
 // Reckon what the screen shows, where it is not known yet: the years ahead of a clone, the plan, what its cuts gave. It
-// may take seconds, with progress and "Stop".
+// may take seconds, with progress and "Stop"; while a plan is worked out the screen goes on.
 struct Reckon {
   enum class What { outlook, season_plan, yields } what = What::outlook;
 };

@@ -2,14 +2,16 @@
 
 #include "app/app.hpp"
 #include "app/outlook_picture.hpp"
+#include "app/plan_picture.hpp"
 #include "app/screens/screens.hpp"
 #include "app/words.hpp"
 #include "app/words/outlook.hpp"
+#include "app/yields_picture.hpp"
 
 namespace motherbulb {
 namespace {
 
-constexpr std::int64_t longest_plan_ms = 4000;  // then the best plan found by then is shown
+constexpr std::int64_t longest_plan_ms = 8000;  // then the best plan found by then is shown
 
 // Keeps what came of a reckoning for that basis.
 template <class Picture>
@@ -23,6 +25,18 @@ void take(OutlookDraft::Reckoned<Picture>& into, const OutlookDraft::Basis& basi
   } else {
     into.refused = sentence_of(found.error());
   }
+}
+
+SeasonWish wish_of(const OutlookDraft::Wanted& wanted) {
+  SeasonWish wish;
+  wish.seasons = wanted.soonest ? most_seasons_asked : wanted.season;
+  wish.target = wanted.target;
+  wish.soonest = wanted.soonest;
+  if (wanted.pots) wish.pots = {static_cast<double>(*wanted.pots)};
+  if (wanted.hours) wish.hours = {static_cast<double>(*wanted.hours)};
+  wish.reserve = wanted.reserve;
+  wish.sure = wanted.sure_percent / 100.0;
+  return wish;
 }
 
 }  // namespace
@@ -43,7 +57,7 @@ void App::reckon(const Reckon& wish) {
            [&](const GoOn& go_on) { take(draft.ahead, basis, look_ahead(book_, basis.clone, basis.on, go_on)); });
       break;
     case Reckon::What::season_plan:
-      with(w.plan_reckoning, [&](const GoOn& go_on) { plan_season(go_on); });
+      plan_season(basis);
       break;
     case Reckon::What::yields:
       with(w.yields_reckoning,
@@ -52,26 +66,62 @@ void App::reckon(const Reckon& wish) {
   }
 }
 
-void App::plan_season(const std::function<bool(double)>& go_on) {
+void App::plan_season(const OutlookDraft::Basis& basis) {
   OutlookDraft& draft = ui_.outlook;
-  const auto& picture = draft.ahead.picture;
-  if (!picture) return;
-  OutlookDraft::Planned planned;
-  planned.of = picture;
-  planned.wanted = draft.wanted[{ui_.about.clone, ui_.about.genus}];
-  SeasonWish wish;
-  wish.seasons = planned.wanted.season;
-  wish.target = planned.wanted.target;
+  OutlookDraft::Wanted& kept = draft.wanted[{basis.clone, basis.genus}];
+  draft.working = OutlookDraft::Working{basis, kept};
   const std::int64_t begun_ms = host_.now_ms();
-  bool stopped = false;
-  auto found = season_plan({picture->known}, wish, [&](double done) {
-    if (!go_on(done)) stopped = true;
-    return !stopped && host_.now_ms() - begun_ms < longest_plan_ms;
-  });
-  // Stopped: there is none, and it is worked out when asked for.
-  if (found && !stopped) planned.plan = std::make_shared<const SeasonPlan>(std::move(*found));
-  if (!found && !stopped) planned.refused = sentence_of(found.error());
-  draft.planned = std::move(planned);
+  bool given_up = false;  // something else is asked for
+  std::optional<Wish> then;
+  auto found = [&]() -> Result<PlanPicture> {
+    Busy busy(*this, {}, Busy::Beside::yes);
+    const auto go_on = [&](double done) {
+      draft.working->share = std::max(draft.working->share, done);
+      const bool on = busy.go_on(done);
+      given_up = work_->given_up;
+      then = work_->then;
+      draft.working->stop = draft.working->stop || (!on && !given_up);
+      return on && !draft.working->stop && host_.now_ms() - begun_ms < longest_plan_ms;
+    };
+    auto clones = clones_of_plan(basis, go_on);
+    if (!clones) return clones.error();
+    // The same line of the draft, though a screen may have changed what stands in it meanwhile.
+    if (kept.target == 0) {
+      kept.target = usual_target(**clones, kept.season);
+      draft.working->wanted.target = kept.target;
+    }
+    return plan_ahead(*clones, wish_of(draft.working->wanted), go_on);
+  }();
+  const OutlookDraft::Working done = *draft.working;
+  draft.working.reset();
+  if (!given_up) {
+    auto& planned = draft.planned;
+    if (!(planned.basis == basis)) planned.picture.reset();
+    planned.basis = basis;
+    planned.tried = done.wanted;
+    planned.refused.clear();
+    // What was found by then is shown, and said to be no more than that.
+    planned.stopped = !found && found.error().kind == ErrorKind::cancelled;
+    if (found) {
+      planned.made_for = done.wanted;
+      planned.picture = std::make_shared<const PlanPicture>(std::move(*found));
+    } else if (!planned.stopped) {
+      planned.refused = sentence_of(found.error());
+      planned.picture.reset();
+    }
+  }
+  if (then) carry_out(*then);
+}
+
+Result<std::shared_ptr<const std::vector<PlanClone>>> App::clones_of_plan(const OutlookDraft::Basis& basis,
+                                                                          const std::function<bool(double)>& go_on) {
+  const OutlookDraft& draft = ui_.outlook;
+  if (draft.planned.basis == basis && draft.planned.picture) return draft.planned.picture->clones;
+  if (draft.ahead.basis == basis && draft.ahead.picture)
+    return std::make_shared<const PlanClones>(PlanClones{draft.ahead.picture->known});
+  auto clones = clones_to_plan(book_, basis.clone, basis.on, go_on);
+  if (!clones) return clones.error();
+  return std::make_shared<const PlanClones>(std::move(*clones));
 }
 
 }  // namespace motherbulb

@@ -13,11 +13,12 @@
 namespace motherbulb {
 
 struct OutlookPicture;
-struct SeasonPlan;
+struct PlanPicture;
 struct YieldsPicture;
 namespace ahead {
+struct PlanTold;
 struct Shown;
-}
+}  // namespace ahead
 
 struct OutlookDraft {
   // What a reckoning rests on: it holds for the same clone, book and day.
@@ -29,14 +30,23 @@ struct OutlookDraft {
       return clone == other.clone && genus == other.genus && revision == other.revision && on == other.on;
     }
   };
+  // What is wanted, and within what limits. The outlook looks at target and season only.
   struct Wanted {
     std::int64_t target = 0;  // saleable bulbs; 0: the usual one
     std::size_t season = 4;
-    bool operator==(const Wanted& other) const { return target == other.target && season == other.season; }
+    bool soonest = false;                     // the target as soon as can be, in place of the most by that season
+    std::optional<std::int64_t> pots, hours;  // there are for the work of a season; none: as many as it takes
+    std::int64_t reserve = 0;                 // large bulbs of each clone that are neither cut nor sold
+    int sure_percent = 80;                    // the chance of the target that is asked for
+    bool operator==(const Wanted& other) const {
+      return target == other.target && season == other.season && soonest == other.soonest && pots == other.pots &&
+             hours == other.hours && reserve == other.reserve && sure_percent == other.sure_percent;
+    }
   };
-  // By clone and genus, for as long as the window is open.
+  // By clone and genus, for as long as the window is open; without a name what is wanted of all clones together.
   std::map<std::pair<std::string, std::string>, Wanted> wanted;
-  bool typing = false;  // the keys for the target are shown
+  enum class Typing { none, target, pots, hours };
+  Typing typing = Typing::none;  // the keys for that number are shown
   std::string typed;
 
   template <class Picture>
@@ -49,16 +59,27 @@ struct OutlookDraft {
   Reckoned<OutlookPicture> ahead;
   Reckoned<YieldsPicture> yields;
 
-  // This season's plan, for what was wanted when it was made.
+  // This season's plan: the one that there is, and what was asked for last.
   struct Planned {
-    std::shared_ptr<const OutlookPicture> of;
-    Wanted wanted;
-    std::string refused;
-    std::shared_ptr<const SeasonPlan> plan;
+    std::optional<Basis> basis;  // without a clone: all of them
+    Wanted tried;
+    bool stopped = false;  // a person stopped that, or its time was over: it is worked out again when asked for
+    std::string refused;   // why there is no plan of that, in words
+    Wanted made_for;       // the picture; another than `tried` where that was stopped
+    std::shared_ptr<const PlanPicture> picture;
   } planned;
+  // The plan that is being worked out while the screen goes on.
+  struct Working {
+    Basis basis;
+    Wanted wanted;
+    double share = 0;   // done
+    bool stop = false;  // asked for by a person
+  };
+  std::optional<Working> working;
 
   // As it is drawn; made anew only when what is wanted, or the picture, has changed.
   std::shared_ptr<const ahead::Shown> shown;
+  std::shared_ptr<const ahead::PlanTold> told;  // likewise of the plan
 
   std::size_t compared_in = 4;        // season in which ways of cutting are compared
   std::optional<std::size_t> opened;  // the way of cutting whose pots are shown

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "app/screens/outlook_parts.hpp"
+#include "app/screens/outlook/parts.hpp"
 #include "app/widgets/labels.hpp"
 #include "app/widgets/size_columns.hpp"
 #include "app/widgets/slips.hpp"
@@ -14,11 +14,15 @@
 namespace motherbulb {
 namespace {
 
+using ahead::basis_now;
+using ahead::between;
+using ahead::column_height;
+using ahead::draw_column;
+using ahead::draw_nothing;
 using ahead::gap;
 using ahead::Panel;
 
 constexpr float sizes_high = 84;
-constexpr float between = 18;  // panels
 
 // ------------------------------------------------------------------------------------------------ which clone
 
@@ -72,31 +76,8 @@ Go go_to_clone(Screen screen, const std::string& clone, const std::string& genus
 
 // ------------------------------------------------------------------------------------------------ one clone
 
-OutlookDraft::Basis basis_now(const ScreenView& view) {
-  return {view.ui.about.clone, view.ui.about.genus, view.rows.revision(), view.today};
-}
-
 std::string records_words(const OutlookPicture& picture) {
   return say(outlook_words().from_records, std::lround(picture.known.growth.from_records * 100));
-}
-
-std::optional<Wish> draw_column(Rect area, float top, const std::vector<Panel>& panels, Rect sight) {
-  std::optional<Wish> wish;
-  float y = top;
-  for (const Panel& panel : panels) {
-    if (panel.height <= 0) continue;
-    const Rect at{area.x, y, area.w, panel.height};
-    y += panel.height + between;
-    if (at.bottom() < sight.y || at.y > sight.bottom()) continue;
-    if (auto asked = panel.draw(at)) wish = std::move(asked);
-  }
-  return wish;
-}
-
-float column_height(const std::vector<Panel>& panels) {
-  float height = 0;
-  for (const Panel& panel : panels) height += panel.height > 0 ? panel.height + between : 0;
-  return height;
 }
 
 // What leads on from here: the cuts of the clone, another clone.
@@ -128,10 +109,11 @@ std::optional<Wish> draw_panels(ScreenView& view, bool other_above) {
   };
   if (!l.landscape()) {
     const float fan = l.phone() ? 330.0F : 340.0F;
-    std::vector<Panel> panels{ahead::chance_panel(view, area.w),       ahead::fan_panel(view, area.w, fan),
-                              ahead::plan_panel(view, area.w),         ahead::ladder_panel(view, area.w),
-                              ahead::levers_panel(view, area.w),       ahead::places_panel(view, area.w),
-                              links_panel(view, area.w, !other_above), ahead::missing_panel(view, area.w)};
+    std::vector<Panel> panels{
+        ahead::chance_panel(view, area.w),       ahead::fan_panel(view, area.w, fan),
+        ahead::plan_panel(view, area.w, true),   ahead::ladder_panel(view, area.w),
+        ahead::levers_panel(view, area.w),       ahead::places_panel(view, area.w),
+        links_panel(view, area.w, !other_above), ahead::missing_panel(view, area.w, view.ui.outlook.shown->missing)};
     const float top = pen.begin_scroll("ahead", area, column_height(panels));
     take(draw_column(area, top, panels, area));
     pen.end_scroll("ahead");
@@ -143,7 +125,8 @@ std::optional<Wish> draw_panels(ScreenView& view, bool other_above) {
   const float fan = std::max(300.0F, area.h - chance.height - between - 24 - 50);
   std::vector<Panel> left{chance, ahead::fan_panel(view, columns.reading.w, fan),
                           ahead::levers_panel(view, columns.reading.w)};
-  std::vector<Panel> right{ahead::plan_panel(view, columns.acting.w), ahead::ladder_panel(view, columns.acting.w)};
+  std::vector<Panel> right{ahead::plan_panel(view, columns.acting.w, true),
+                           ahead::ladder_panel(view, columns.acting.w)};
   // What is left goes below the shorter column.
   if (column_height(left) < column_height(right)) {
     left.push_back(ahead::places_panel(view, columns.reading.w));
@@ -155,7 +138,7 @@ std::optional<Wish> draw_panels(ScreenView& view, bool other_above) {
   } else {
     right.push_back(links_panel(view, columns.acting.w, !other_above));
   }
-  const Panel missing = ahead::missing_panel(view, area.w);
+  const Panel missing = ahead::missing_panel(view, area.w, view.ui.outlook.shown->missing);
   const float both = std::max(column_height(left), column_height(right));
   const float top = pen.begin_scroll("ahead", area, both + (missing.height > 0 ? missing.height + between : 0));
   take(draw_column(columns.reading, top, left, area));
@@ -163,15 +146,6 @@ std::optional<Wish> draw_panels(ScreenView& view, bool other_above) {
   if (missing.height > 0) take(draw_column(area, top + both, {missing}, area));
   pen.end_scroll("ahead");
   return wish;
-}
-
-std::optional<Wish> draw_nothing(ScreenView& view, std::string_view sentence, std::string_view target,
-                                 std::string_view act, const Wish& wish) {
-  Layout& l = view.layout;
-  const Rect panel = l.content.take_top(l.phone() ? 360.0F : 220.0F);
-  view.pen.fill(panel, view.pen.theme.sheet, 8);
-  if (draw_empty(view.pen, panel.inset(24), sentence, target, act)) return wish;
-  return std::nullopt;
 }
 
 }  // namespace
@@ -193,7 +167,15 @@ std::optional<Wish> draw_outlook_screen(ScreenView& view) {
   const Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
   const float words_high = row_height(l, false);
   const float row_high = words_high + sizes_high + 20;
-  const float start = pen.begin_scroll("outlook", panel, row_high * static_cast<float>(rows.size()) + 20);
+  // All of them share bench and hours.
+  const float all_high = rows.size() > 1 ? 56.0F + 16 : 0.0F;
+  const float height = all_high + row_high * static_cast<float>(rows.size()) + 20;
+  const float start = pen.begin_scroll("outlook", panel, height) + all_high;
+  if (all_high > 0 && draw_act(pen, {panel.x, start - all_high, std::min(panel.w, 420.0F), 56},
+                               {"plan:all", w.plan_for_all, ActStyle::link, Icon::clones, true})) {
+    pen.touch.scroll_to("season plan", 0);
+    wish = Go{Screen::season_plan, {}};
+  }
   const Rect sheet{panel.x, start, panel.w, row_high * static_cast<float>(rows.size())};
   pen.fill(sheet, pen.theme.sheet, 8);
   for (std::size_t i = 0; i < rows.size(); ++i) {
@@ -243,15 +225,15 @@ std::optional<Wish> draw_clone_outlook_screen(ScreenView& view) {
   }
   if (draw_kept(view)) wish = UndoKept{};
   if (draw_trouble(view)) wish = PutErrorAside{};
-  if (draft.typing && wish && std::holds_alternative<GoBack>(*wish)) {
-    draft.typing = false;
+  if (draft.typing != OutlookDraft::Typing::none && wish && std::holds_alternative<GoBack>(*wish)) {
+    draft.typing = OutlookDraft::Typing::none;
     return std::nullopt;
   }
 
   std::optional<Wish> asked;
   const Reckon reckon{Reckon::What::outlook};
   if (!current) {
-    draft.typing = false;
+    draft.typing = OutlookDraft::Typing::none;
     pen.paragraph(l.content.inset(0, 20), Type::body_18, pen.theme.ink2, w.waits, 2);
     if (!wish) wish = reckon;
     return wish;
@@ -266,8 +248,7 @@ std::optional<Wish> draw_clone_outlook_screen(ScreenView& view) {
   } else {
     ahead::refresh_shown(view);
     asked = draw_panels(view, other_above);
-    // The first plan is worked out by itself; after that, when it is asked for.
-    if (!wish && !asked && draft.planned.of != known.picture) asked = Reckon{Reckon::What::season_plan};
+    if (!wish && !asked && ahead::plan_is_due(view)) asked = Reckon{Reckon::What::season_plan};
   }
   return asked ? asked : wish;
 }

@@ -4,20 +4,20 @@
 #include <algorithm>
 #include <cmath>
 
-#include "app/screens/outlook_parts.hpp"
+#include "app/screens/outlook/parts.hpp"
 #include "app/widgets/labels.hpp"
 #include "app/widgets/size_columns.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
 #include "app/words/outlook.hpp"
+#include "app/yields_picture.hpp"
 
 namespace motherbulb {
 namespace {
 
-using ahead::gap;
+using ahead::between;
 using ahead::Panel;
 
-constexpr float between = 18;
 constexpr float sizes_high = 112;
 constexpr float pot_high = 76;
 constexpr float compare_high = 46;
@@ -84,7 +84,7 @@ Panel compare_panel(ScreenView& view, float width, const YieldsPicture& picture)
   const OutlookWords& w = outlook_words();
   Pen& pen = view.pen;
   if (picture.left_whole.empty()) return {};
-  const float across = view.layout.phone() ? 16.0F : 26.0F;
+  const float across = ahead::across(view);
   const std::string text = say(w.compare_said, grade_words(picture.mother));
   const float said = pen.paragraph_height(width - 2 * across, Type::body_15, text, 4);
   const float height = 28 + 38 + said + 10 + 56 + 12 + compare_high * static_cast<float>(picture.ways.size() + 1);
@@ -194,7 +194,7 @@ Panel way_panel(ScreenView& view, float width, const YieldsPicture& picture, std
   const OutlookWords& w = outlook_words();
   Pen& pen = view.pen;
   const YieldsOfWay& way = picture.ways[number];
-  const float across = view.layout.phone() ? 16.0F : 26.0F;
+  const float across = ahead::across(view);
   const WayTexts texts = texts_of(pen, way.row, width - 2 * across);
   const bool open = view.ui.outlook.opened == number;
   float height = 28 + 34 + 28 + texts.counts_high + 10 + 36 + 26 + sizes_high + 12;
@@ -285,8 +285,7 @@ std::optional<Wish> draw_yields_screen(ScreenView& view) {
   Pen& pen = view.pen;
   Layout& l = view.layout;
   const auto& known = view.ui.outlook.yields;
-  const OutlookDraft::Basis now{view.ui.about.clone, view.ui.about.genus, view.rows.revision(), view.today};
-  const bool current = known.basis == now;
+  const bool current = known.basis == ahead::basis_now(view);
   const std::string clone = clone_words(view.ui.about.clone);
   Top top;
   top.title = w.yields_title;
@@ -311,9 +310,7 @@ std::optional<Wish> draw_yields_screen(ScreenView& view) {
     return wish;
   }
   const auto nothing = [&](std::string_view sentence, std::string_view act, const Wish& then) {
-    const Rect panel = l.content.take_top(l.phone() ? 360.0F : 220.0F);
-    pen.fill(panel, pen.theme.sheet, 8);
-    if (draw_empty(pen, panel.inset(24), sentence, "yields:act", act)) wish = then;
+    if (auto asked = ahead::draw_nothing(view, sentence, "yields:act", act, then)) wish = std::move(asked);
   };
   if (known.stopped) {
     nothing(w.stopped, w.again, reckon);

@@ -13,6 +13,7 @@ struct OutlookWords {
   std::string_view none = "No bulb is in this book yet.";
   std::string_view begin = "Cut the first bulb";
   std::string_view row_growing = "{}, {} growing from a cut";  // genus, pieces
+  std::string_view plan_for_all = "This season, all clones together";
   std::string_view bulb = "bulb", bulbs = "bulbs", piece = "piece", pieces = "pieces";
 
   // The years ahead.
@@ -72,7 +73,6 @@ struct OutlookWords {
 
   // This season.
   std::string_view plan_title = "This season";
-  std::string_view plan_reckoning = "Working out the plan for {}";
   std::string_view plan_mothers = "{}, {} cm and over";  // "5 mothers"
   std::string_view mother = "mother", mothers = "mothers";
   std::string_view plan_cut = "Cut {} of {} at {} cm into {}";
@@ -84,20 +84,55 @@ struct OutlookWords {
   std::string_view plan_sell = "Sell {} of {} cm";
   std::string_view plan_sell_by = "they do not help towards what is wanted";
   std::string_view plan_release = "Sell none before {}";
-  std::string_view plan_release_by = "then {}, as sure as 4 in 5";
+  std::string_view plan_release_by = "then {}, as sure as {} in 100";
   std::string_view plan_release_more = "{} a year later";
   std::string_view plan_no_release = "Sell none yet";
-  std::string_view plan_no_release_by = "{} by {} are less sure than 4 in 5";
+  std::string_view plan_no_release_by = "{} by {} are less sure than {} in 100";
+  std::string_view plan_all = "All clones together";
   std::string_view plan_beside = "Other ways, by {}";
   std::string_view plan_itself = "this plan";
   std::array<std::string_view, 3> plan_others{"cut all", "cut none", "as last year"};
+  std::string_view plan_beyond = "* needs more than there is";
   std::string_view plan_about = "about {}";
   std::string_view plan_pots = "Pots", plan_hours = "Hours";
-  std::string_view plan_make = "Plan for {} by {}";
-  std::string_view plan_stale = "The plan was for {} by {}.";
-  std::string_view plan_stopped = "The plan is not worked out yet.";
+  std::string_view plan_of = "{} of {}";
+  std::string_view plan_works = "The plan is being worked out.";
+  std::string_view plan_stop = "Stop";
+  std::string_view plan_make = "Plan again";
+  std::string_view plan_stale = "This plan was for {} by {}.";
+  std::string_view plan_stopped = "Stopped before a plan was found.";
   std::string_view plan_none = "No plan keeps to what is asked.";
-  std::string_view plan_gap = "The best found so far.";
+  std::string_view plan_gap = "The best found in the time there was; a better one may be found.";
+  std::string_view plan_not_sure = "That is less sure than the {} in 100 asked for.";
+  std::string_view plan_no_surer = "That is less sure than the {} in 100 asked for, and no surer plan was found.";
+  std::string_view plan_limits = "Limits, and why";
+  std::string_view plan_other = "Choose a clone";
+  std::string_view plan_do = "Cut {} of pot {}";
+  std::string_view plan_do_waiting = "Cut {} that wait in {}";
+  std::string_view way_pots = "Pots: by {} it takes {} more.";
+  std::string_view way_hours = "Hours: by {} it takes {} more.";
+  std::string_view way_reserve = "Kept back: by {} there are {} too few of them.";
+  std::string_view way_no_act = "For {} bulbs there is nothing that can be done.";
+  std::string_view way_target = "What is wanted: by {} the most there can be is {} short of it.";
+  std::string_view advice_title = "Why, and what to record";
+
+  // What is wanted, and within what limits.
+  std::string_view limits_title = "What is wanted";
+  std::string_view goal_most = "Most by then", goal_soonest = "Soonest";
+  std::string_view limit_target = "{} saleable";
+  std::string_view limit_usual = "as many as usual";
+  std::string_view limit_soonest = "as soon as can be";
+  std::string_view limit_pots = "{} pots", limit_no_pots = "pots as needed";
+  std::string_view limit_hours = "{} hours", limit_no_hours = "hours as needed";
+  std::string_view limit_reserve = "keep back {}", limit_no_reserve = "keep none back";
+  std::string_view limit_sure = "{} in 100 sure";
+  std::string_view limit_none = "No limit";
+  std::string_view pots_hint = "How many pots are there room for?";
+  std::string_view hours_hint = "How many hours are there this season?";
+  std::string_view limit_outcome = "About {} by {}, and {} in 100 to have {}.";
+  std::string_view limit_outcome_plain = "About {} by {}.";
+  std::string_view limit_stands = "They stand there already.";
+  std::string_view limit_no_plan = "The plan is not worked out yet.";
   std::string_view bulblet = "bulblet", bulblets = "bulblets";
 
   // What the cuts gave.

@@ -4,12 +4,16 @@
 #include <algorithm>
 #include <cmath>
 
-#include "app/screens/outlook_parts.hpp"
+#include "app/screens/outlook/parts.hpp"
 #include "app/widgets/chance.hpp"
 #include "app/widgets/fan.hpp"
 #include "app/widgets/ladder.hpp"
 #include "app/widgets/size_columns.hpp"
 #include "app/widgets/smooth.hpp"
+#include "core/science/advice.hpp"
+#include "core/science/book_facts.hpp"
+#include "core/science/book_plan.hpp"
+#include "core/science/book_yields.hpp"
 #include "tests/screens/scenes.hpp"
 
 namespace motherbulb {
@@ -27,10 +31,19 @@ void wheel(drive::Driver& driver, float lines) {
                lines);
 }
 
-// Scrolls until it is whole, and taps it.
+// Scrolls down, then up, until it is whole, and taps it.
 void find_and_tap(drive::Driver& driver, const std::string& name) {
-  for (int i = 0; i < 80 && !(driver.has(name) && driver.target(name).whole); ++i) wheel(driver, -2);
+  const auto seen = [&] { return driver.has(name) && driver.target(name).whole; };
+  for (int i = 0; i < 40 && !seen(); ++i) wheel(driver, -3);
+  for (int i = 0; i < 60 && !seen(); ++i) wheel(driver, 2);
   driver.tap(name);
+}
+
+// Types a limit on the keys that `name` opens.
+void type_limit(drive::Driver& driver, const std::string& name, std::int64_t limit) {
+  find_and_tap(driver, name);
+  for (const char digit : std::to_string(limit)) driver.tap(std::string("key:") + digit);
+  driver.tap("typed:keep");
 }
 
 drive::Wish wish_of(const Size& size, bool night = false) {
@@ -79,6 +92,37 @@ struct House {
     make::tap(*book, chips, 1, make::unpotted(make::lines({{"-2", 10}, {"2-4", 4}}), 10, make::dead(Cause::rot, 2)));
   }
 };
+
+// What the core says of the same book on that day, without anything of the app.
+std::vector<PlanClone> clones_by_core(const Logbook& book, const std::string& clone, Day on) {
+  auto facts = make::must(past_facts(book));
+  const CutGivers gives = cut_givers_of(yield_records(facts));
+  return make::must(plan_clones_of(book, book_on_day(book, on, std::move(facts)), clone, gives));
+}
+
+SeasonWish wish_by_hand(std::int64_t target, std::size_t seasons) {
+  SeasonWish wish;
+  wish.target = target;
+  wish.seasons = seasons;
+  wish.sure = 0.8;
+  return wish;
+}
+
+// The mothers of 22 to 24 cm that season 1 does that with.
+double mothers_of(const SeasonPlan& plan, PlanActKind kind) {
+  double mothers = 0;
+  for (const SeasonAct& act : plan.acts) {
+    const SeasonActMeaning& meaning = plan.meanings[act.act];
+    if (act.season == 1 && meaning.kind == kind && meaning.grade && meaning.grade->low_mm == 220) mothers += act.count;
+  }
+  return mothers;
+}
+
+void open_plan(drive::Driver& driver, const std::string& clone) {
+  open_clone(driver, clone);
+  find_and_tap(driver, "plan:limits");
+  REQUIRE(driver.ui().screen == Screen::season_plan);
+}
 
 }  // namespace
 
@@ -234,7 +278,7 @@ TEST_CASE("what is wanted changes by taps without reckoning anew, and less is th
     driver.tap("key:2");
     driver.tap("key:0");
     check_scene(driver, "outlook-typing-" + size.text() + "-day", true);
-    driver.tap("target:keep");
+    driver.tap("typed:keep");
     CHECK(draft.shown->wanted.target == 120);
     CHECK(draft.ahead.picture == picture);
     // It is remembered when one comes again.
@@ -303,25 +347,243 @@ TEST_CASE("an empty book has one sentence and one act on the outlook") {
   }
 }
 
-TEST_CASE("the plan is of what is wanted, and is worked out anew when asked for") {
+TEST_CASE("the plan on the screen is the one that the core finds, and follows what is wanted") {
   House house;
   drive::Driver driver(*house.book, house.host, wish_of({800, 1280}));
   open_clone(driver, house.clone);
   const OutlookDraft& draft = driver.ui().outlook;
-  REQUIRE(draft.planned.plan);
-  CHECK(draft.planned.plan->plan.feasible);
-  CHECK(draft.planned.wanted == draft.shown->wanted);
-  // The three mothers are cut or grown on, none is forgotten.
-  double mothers = 0;
-  for (const SeasonAct& act : draft.planned.plan->acts) {
-    const auto& meaning = draft.planned.plan->meanings[act.act];
-    if (act.season == 1 && meaning.grade && meaning.grade->low_mm == 220) mothers += act.count;
+  const auto clones = clones_by_core(*house.book, house.clone, draft.ahead.basis->on);
+  for (int taps = 0; taps < 2; ++taps) {
+    REQUIRE(draft.planned.picture);
+    CHECK(draft.planned.made_for == draft.shown->wanted);
+    const SeasonPlan& shown = draft.planned.picture->plan;
+    const SeasonPlan by_core =
+        make::must(season_plan(clones, wish_by_hand(draft.shown->wanted.target, draft.shown->wanted.season)));
+    CHECK(shown.plan.feasible);
+    REQUIRE(shown.plan.objective);
+    CHECK(*shown.plan.objective == doctest::Approx(*by_core.plan.objective));
+    CHECK(shown.chance == by_core.chance);
+    CHECK(shown.pots == by_core.pots);
+    // Every mother is cut, grown on or sold.
+    CHECK(mothers_of(shown, PlanActKind::cuts) + mothers_of(shown, PlanActKind::keeps) +
+              mothers_of(shown, PlanActKind::sells) ==
+          3);
+    CHECK(mothers_of(shown, PlanActKind::cuts) == mothers_of(by_core, PlanActKind::cuts));
+    CHECK(draft.planned.picture->advice == advice_of(clones, by_core));
+    driver.tap("target:more");
   }
-  CHECK(mothers == 3);
-  driver.tap("target:more");
-  CHECK_FALSE(draft.planned.wanted == draft.shown->wanted);
+}
+
+TEST_CASE("a limit that is changed plans anew, within it") {
+  for (const Size& size : sizes) {
+    CAPTURE(size.text());
+    House house;
+    drive::Driver driver(*house.book, house.host, wish_of(size));
+    open_plan(driver, house.clone);
+    const OutlookDraft& draft = driver.ui().outlook;
+    REQUIRE(draft.planned.picture);
+    const double free = draft.planned.picture->plan.pots;
+    check_scene(driver, "plan-" + size.text() + "-day", true);
+    find_and_tap(driver, "pots:less");
+    REQUIRE(draft.planned.made_for.pots);
+    CHECK(static_cast<double>(*draft.planned.made_for.pots) >= free);
+    // With less than that it takes no more than there is, or says that it cannot be.
+    type_limit(driver, "pots:type", static_cast<std::int64_t>(free) - 1);
+    REQUIRE(draft.planned.picture);
+    const SeasonPlan& tight = draft.planned.picture->plan;
+    CHECK((!tight.plan.feasible || tight.pots <= free - 1 + 1e-6));
+    CHECK(draft.planned.tried == draft.planned.made_for);
+    find_and_tap(driver, "pots:type");
+    driver.tap("typed:none");
+    CHECK_FALSE(draft.planned.made_for.pots);
+    CHECK(draft.planned.picture->plan.pots == free);
+    // With no pot at all there is no plan, and the screen says by how much.
+    type_limit(driver, "pots:type", 1);
+    find_and_tap(driver, "pots:less");
+    CHECK(draft.planned.made_for.pots == 0);
+    REQUIRE(draft.planned.picture);
+    CHECK_FALSE(draft.planned.picture->plan.plan.feasible);
+    CHECK_FALSE(draft.planned.picture->plan.plan.in_the_way.empty());
+    check_scene(driver, "plan-none-" + size.text() + "-day", true);
+    find_and_tap(driver, "pots:type");
+    driver.tap("key:4");
+    driver.tap("key:0");
+    check_scene(driver, "plan-typing-" + size.text() + "-day", true);
+    driver.tap("typed:keep");
+    CHECK(draft.planned.made_for.pots == 40);
+    // The others.
+    find_and_tap(driver, "sure:more");
+    CHECK(draft.planned.made_for.sure_percent == 90);
+    find_and_tap(driver, "reserve:more");
+    CHECK(draft.planned.made_for.reserve == 1);
+    CHECK(mothers_of(draft.planned.picture->plan, PlanActKind::keeps) >= 1);
+    find_and_tap(driver, "goal:soonest");
+    CHECK(draft.planned.made_for.soonest);
+    CHECK(draft.planned.picture->plan.task.goal.kind == PlanGoalKind::fewest_seasons_to);
+    check_scene(driver, "plan-soonest-" + size.text() + "-day", true);
+  }
+}
+
+TEST_CASE("while a plan is worked out the screen lives: it shows how far it is, and Stop stops it") {
+  House house;
+  drive::Driver driver(*house.book, house.host, wish_of({800, 1280}));
+  open_plan(driver, house.clone);
+  const OutlookDraft& draft = driver.ui().outlook;
+  const auto before = draft.planned.picture;
+  bool stopped = false;
+  driver.app->set_breathe([&](double) {
+    if (stopped) return true;
+    // The same screen, with its limits, and what is under way.
+    driver.session->ask_for_frame();
+    driver.wait(1);
+    if (!driver.has("plan:stop")) return true;
+    CHECK(driver.has("sure:less"));
+    check_scene(driver, "plan-working-800x1280-day", true);
+    stopped = true;
+    driver.tap("plan:stop");
+    return true;
+  });
+  find_and_tap(driver, "target:more");
+  CHECK(stopped);
+  CHECK_FALSE(draft.working);
+  // What was there stays, and is said to be of something else; it is planned again when asked for.
+  CHECK(draft.planned.picture == before);
+  CHECK(draft.planned.stopped);
+  CHECK_FALSE(draft.planned.made_for == draft.planned.tried);
+  check_scene(driver, "plan-stopped-800x1280-day", true);
   find_and_tap(driver, "plan:make");
-  CHECK(draft.planned.wanted == draft.shown->wanted);
+  CHECK_FALSE(draft.planned.stopped);
+  CHECK(draft.planned.made_for == draft.planned.tried);
+  CHECK(draft.planned.picture != before);
+}
+
+TEST_CASE("what is changed while a plan is worked out gives that plan up for the next") {
+  House house;
+  drive::Driver driver(*house.book, house.host, wish_of({800, 1280}));
+  open_plan(driver, house.clone);
+  const OutlookDraft& draft = driver.ui().outlook;
+  const std::int64_t target = draft.planned.made_for.target;
+  int times = 0;
+  driver.app->set_breathe([&](double) {
+    if (times > 0) return true;
+    driver.session->ask_for_frame();
+    driver.wait(1);
+    if (!driver.has("plan:stop")) return true;
+    ++times;
+    driver.tap("target:more");
+    return true;
+  });
+  find_and_tap(driver, "target:more");
+  driver.settle();
+  CHECK(times == 1);
+  CHECK_FALSE(draft.working);
+  CHECK(draft.planned.made_for.target == next_target(next_target(target, true), true));
+  CHECK_FALSE(draft.planned.stopped);
+  // And whoever leaves meanwhile is let go.
+  times = 0;
+  driver.app->set_breathe([&](double) {
+    if (times > 0) return true;
+    driver.session->ask_for_frame();
+    driver.wait(1);
+    if (!driver.has("plan:stop")) return true;
+    ++times;
+    driver.tap("bar:pots");
+    return true;
+  });
+  find_and_tap(driver, "target:more");
+  driver.settle();
+  CHECK(driver.ui().screen == Screen::pots);
+  CHECK_FALSE(draft.working);
+}
+
+TEST_CASE("do this makes the cutting session of the plan, and what is kept of it is planned for no more") {
+  for (const Size& size : sizes) {
+    CAPTURE(size.text());
+    House house;
+    drive::Driver driver(*house.book, house.host, wish_of(size));
+    open_plan(driver, house.clone);
+    const OutlookDraft& draft = driver.ui().outlook;
+    REQUIRE(draft.planned.picture);
+    const SeasonPlan plan = draft.planned.picture->plan;
+    const auto cut = std::find_if(plan.acts.begin(), plan.acts.end(), [&](const SeasonAct& act) {
+      return act.season == 1 && plan.meanings[act.act].kind == PlanActKind::cuts;
+    });
+    REQUIRE(cut != plan.acts.end());
+    const SeasonActMeaning& meaning = plan.meanings[cut->act];
+    find_and_tap(driver, "plan:do:0");
+    CHECK(driver.ui().screen == Screen::cut);
+    const CutDraft& session = driver.ui().cut;
+    CHECK(session.clone == house.clone);
+    CHECK(session.method == meaning.method);
+    CHECK(session.sections == meaning.sections);
+    // The mothers of 22 to 24 cm stand in the first pot.
+    CHECK(session.parent == house.bulbs);
+    CHECK(session.parent_pot == 1);
+    CHECK(session.count() == mothers_of(plan, PlanActKind::cuts));
+    check_scene(driver, "plan-session-" + size.text() + "-day", true);
+    const std::int64_t entries = house.book->entry_count();
+    driver.tap("keep");
+    CHECK(house.book->entry_count() > entries);
+    const auto before = draft.planned.picture;
+    open_plan(driver, house.clone);
+    REQUIRE(draft.planned.picture);
+    CHECK(draft.planned.picture != before);
+    CHECK(mothers_of(draft.planned.picture->plan, PlanActKind::cuts) <= 3 - mothers_of(plan, PlanActKind::cuts));
+  }
+}
+
+TEST_CASE("all clones are planned together, as the core does it") {
+  Demo demo;
+  for (const Size& size : sizes) {
+    for (const bool night : {false, true}) {
+      CAPTURE(size.text());
+      drive::Driver driver(*demo.book, demo.host, wish_of(size, night));
+      // Its time runs out after so many looks at the clock, on every machine alike.
+      driver.app->set_breathe([&](double) {
+        demo.host.advance(100);
+        return true;
+      });
+      open_list(driver);
+      find_and_tap(driver, "plan:all");
+      REQUIRE(driver.ui().screen == Screen::season_plan);
+      const OutlookDraft& draft = driver.ui().outlook;
+      CHECK_FALSE(draft.working);
+      CHECK((draft.planned.picture || draft.planned.stopped));
+      const std::string end = "-" + size.text() + (night ? "-night" : "-day");
+      check_scene(driver, "plan-all" + end, true);
+      if (!draft.planned.picture) continue;
+      CHECK(draft.planned.picture->clones->size() == clones_by_core(*demo.book, "", draft.planned.basis->on).size());
+      for (int page = 1; page <= 3; ++page) {
+        wheel(driver, -9);
+        check_scene(driver, "plan-all-" + std::to_string(page) + end, true);
+      }
+    }
+  }
+}
+
+TEST_CASE("outlook, plan and yields are whole with text of twice the size") {
+  for (const Size& size : {Size{800, 1280}, Size{1280, 800}}) {
+    House house;
+    drive::Wish wish = wish_of(size);
+    wish.text_percent = 200;
+    drive::Driver driver(*house.book, house.host, wish);
+    const std::string end = "-" + size.text() + "-twice";
+    open_clone(driver, house.clone);
+    check_scene(driver, "outlook-clone" + end, true);
+    for (int page = 1; page <= 5; ++page) {
+      wheel(driver, -6);
+      check_scene(driver, "outlook-clone-" + std::to_string(page) + end, true);
+    }
+    open_plan(driver, house.clone);
+    check_scene(driver, "plan" + end, true);
+    for (int page = 1; page <= 5; ++page) {
+      wheel(driver, -6);
+      check_scene(driver, "plan-" + std::to_string(page) + end, true);
+    }
+    open_clone(driver, house.clone);
+    find_and_tap(driver, "yields");
+    check_scene(driver, "yields" + end, true);
+  }
 }
 
 TEST_CASE("what the cuts gave is counted, and each count leads to its pots") {
