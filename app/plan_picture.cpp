@@ -20,6 +20,7 @@ Result<PlanClones> clones_to_plan(const Logbook& book, const std::string& clone,
 
 Result<PlanPicture> plan_ahead(const std::shared_ptr<const PlanClones>& clones, const SeasonWish& wish,
                                const GoOn& go_on) {
+  if (!go_on(0)) return stopped_by_hand();
   auto plan = season_plan(*clones, wish, go_on);
   if (!plan) return plan.error();
   PlanPicture picture{clones, std::move(*plan), {}};

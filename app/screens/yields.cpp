@@ -132,6 +132,7 @@ std::string pot_line(const FinishedPot& pot, const YieldRow& row) {
 
 std::optional<Wish> draw_pots(ScreenView& view, Rect area, const YieldsOfWay& way, std::size_t number) {
   std::optional<Wish> wish;
+  const float out = std::min(20.0F, ahead::across(view) - 4);  // a row has a margin of its own
   for (std::size_t i = 0; i < way.pots.size(); ++i) {
     const FinishedPot& pot = way.pots[i];
     const Rect at{area.x, area.y + pot_high * static_cast<float>(i), area.w, pot_high};
@@ -143,7 +144,7 @@ std::optional<Wish> draw_pots(ScreenView& view, Rect area, const YieldsOfWay& wa
     row.tag = batch != nullptr ? pot_label(*batch, pot.pot) : std::to_string(pot.pot);
     row.line = pot_line(pot, way.row);
     row.target = "yield:pot:" + std::to_string(number) + ":" + row.tag + ":" + std::to_string(i);
-    if (draw_row(view.pen, {at.x - 20, at.y, at.w + 40, at.h}, row, i > 0, false))
+    if (draw_row(view.pen, {at.x - out, at.y, at.w + 2 * out, at.h}, row, i > 0, false))
       wish = Go{Screen::pot, {{{pot.batch, pot.pot}}, {}, {}, {}, {}}};
   }
   return wish;

@@ -24,6 +24,7 @@ BulbsByGrade sizes_together(const BulbsByGrade& bulbs, std::size_t most) {
     Grade both = first->first;
     const Grade upper = second->first;
     both.high_mm = both.high_mm < 0 || upper.high_mm < 0 ? -1 : std::max(both.high_mm, upper.high_mm);
+    if (!both.sized()) break;  // from nothing to no end: that is said of bulbs that nobody sized
     const std::int64_t count = first->second + second->second;
     sized.erase(first, std::next(second));
     sized[both] += count;

@@ -73,6 +73,7 @@ struct OutlookWords {
 
   // This season.
   std::string_view plan_title = "This season";
+  std::string_view plan_to_do = "What to do";
   std::string_view plan_mothers = "{}, {} cm and over";  // "5 mothers"
   std::string_view mother = "mother", mothers = "mothers";
   std::string_view plan_cut = "Cut {} of {} at {} cm into {}";

@@ -10,10 +10,14 @@
 #include "app/widgets/ladder.hpp"
 #include "app/widgets/size_columns.hpp"
 #include "app/widgets/smooth.hpp"
+#include "app/yields_picture.hpp"
 #include "core/science/advice.hpp"
+#include "core/science/after_cut.hpp"
 #include "core/science/book_facts.hpp"
 #include "core/science/book_plan.hpp"
 #include "core/science/book_yields.hpp"
+#include "core/science/growth_classes.hpp"
+#include "core/science/yield_file.hpp"
 #include "tests/screens/scenes.hpp"
 
 namespace motherbulb {
@@ -153,9 +157,9 @@ TEST_CASE("numbers of sources are not shown to whoever has no list of them") {
 
 TEST_CASE("where there is no room for all sizes the smallest go together, and no bulb is left out") {
   const BulbsByGrade all{
-      {make::grade("-2"), 3}, {make::grade("2-4"), 5}, {make::grade("4-6"), 7}, {make::grade("6-"), 1}, {Grade{}, 2}};
+      {make::grade("-2"), 3}, {make::grade("2-4"), 5}, {make::grade("4-6"), 7}, {make::grade("6+"), 1}, {Grade{}, 2}};
   CHECK(sizes_together(all, 5) == all);
-  CHECK(sizes_together(all, 3) == BulbsByGrade{{make::grade("-6"), 15}, {make::grade("6-"), 1}, {Grade{}, 2}});
+  CHECK(sizes_together(all, 3) == BulbsByGrade{{make::grade("-6"), 15}, {make::grade("6+"), 1}, {Grade{}, 2}});
   CHECK(total(sizes_together(all, 1)) == 18);
 }
 
@@ -375,7 +379,7 @@ TEST_CASE("the plan on the screen is the one that the core finds, and follows wh
 }
 
 TEST_CASE("a limit that is changed plans anew, within it") {
-  for (const Size& size : sizes) {
+  for (const Size& size : {Size{360, 740}, Size{800, 1280}, Size{1280, 800}}) {
     CAPTURE(size.text());
     House house;
     drive::Driver driver(*house.book, house.host, wish_of(size));
@@ -470,6 +474,7 @@ TEST_CASE("what is changed while a plan is worked out gives that plan up for the
     driver.wait(1);
     if (!driver.has("plan:stop")) return true;
     ++times;
+    SDL_Delay(90);  // so that it is no second touch of the same tap
     driver.tap("target:more");
     return true;
   });
@@ -608,12 +613,50 @@ TEST_CASE("what the cuts gave is counted, and each count leads to its pots") {
     CHECK(says(driver, "14 bulblets"));
     check_scene(driver, "yields-one-" + size.text() + "-day", true);
     // One way alone shows its pots.
+    REQUIRE(driver.ui().outlook.opened == 0);
     const std::string pot = "yield:pot:0:" + house.book->batch(house.chips)->label + "/1:0";
     find_and_tap(driver, pot);
     CHECK(driver.ui().screen == Screen::pot);
     REQUIRE(driver.ui().about.pots.size() == 1);
     CHECK(driver.ui().about.pots[0] == PotId{house.chips, 1});
   }
+}
+
+TEST_CASE("the estimates and the comparison of ways are those of the core, from the same book") {
+  House house;
+  drive::Driver driver(*house.book, house.host, wish_of({800, 1280}));
+  open_clone(driver, house.clone);
+  find_and_tap(driver, "yields");
+  const auto& picture = driver.ui().outlook.yields.picture;
+  REQUIRE(picture);
+  REQUIRE(picture->ways.size() == 1);
+  const YieldsOfWay& way = picture->ways[0];
+  const YieldRecords records = yield_records(make::must(past_facts(*house.book)));
+  const auto methods = yields_by_method(records);
+  REQUIRE(methods.size() == 1);
+  const YieldFile file = yield_file(methods[0], house.clone);
+  const auto answers = yields(file.priors, file.pots, file.asks);
+  REQUIRE(answers.size() == 1);
+  REQUIRE(way.row.answer);
+  CHECK(way.row.answer->per_mother.mean == answers[0].per_mother.mean);
+  CHECK(way.row.answer->per_mother.p5 == answers[0].per_mother.p5);
+  CHECK(way.row.answer->per_mother.p95 == answers[0].per_mother.p95);
+  CHECK(way.row.answer->from_records == answers[0].from_records);
+  CHECK(says(driver, "about " + ahead::few_words(answers[0].per_mother.mean)));
+
+  const CutGiver gives = cut_givers_of(records)(house.clone, "Hippeastrum");
+  const GrowthModel growth =
+      make::must(growth_model_of(*house.book, house.clone, driver.ui().outlook.yields.basis->on, gives));
+  std::vector<Grade> grades;
+  for (const ClassGrowth& one : growth.classes) grades.push_back(one.grade);
+  const std::size_t mother = class_of(grades, picture->mother);
+  const auto given = gives(Method::chipping, 8, grades);
+  REQUIRE(given);
+  CHECK(way.saleable == saleable_after_cut(growth, *given, mother, most_seasons_asked));
+  CHECK(picture->left_whole == saleable_left_whole(growth, mother, most_seasons_asked));
+  CHECK(says(driver, ahead::few_words(way.saleable[3])));
+  driver.tap("compared:more");
+  CHECK(says(driver, ahead::few_words(way.saleable[4])));
 }
 
 TEST_CASE("the outlook, the plan and the yields of the demo in every size and theme") {

@@ -27,6 +27,7 @@ void draw_setters(ScreenView& view, Rect area) {
   if (by.middle) {
     view.ui.outlook.typing = OutlookDraft::Typing::target;
     view.ui.outlook.typed.clear();
+    view.pen.touch.scroll_to("ahead", 0);
   }
   const Stepped season = draw_stepper(
       view.pen, second, {"season", month_after(view, wanted.season), wanted.season > 1, wanted.season < last, false});

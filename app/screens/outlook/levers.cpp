@@ -88,19 +88,19 @@ Panel missing_panel(ScreenView& view, float width, const std::vector<std::string
   if (missing.empty()) return {};
   const float inside = width - 2 * across(view) - 18;
   std::vector<float> rows;
-  float height = 28 + title_high + 30;
+  const float said = view.pen.paragraph_height(inside + 18, Type::body_16, w.missing_said, 3) + 10;
+  float height = 28 + 34 + said;
   for (const std::string& line : missing) {
     rows.push_back(view.pen.paragraph_height(inside, Type::body_15, line) + 8);
     height += rows.back();
   }
-  return {height, [&view, &w, missing, rows](Rect area) -> std::optional<Wish> {
+  return {height, [&view, &w, missing, rows, said](Rect area) -> std::optional<Wish> {
             Pen& pen = view.pen;
             const Theme& t = pen.theme;
             pen.fill(area, t.sheet, 8);
             Rect at = area.inset(across(view), 14);
             pen.text_in(at.take_top(34), Type::heading_24, t.ink, w.missing_title);
-            pen.text_in(at.take_top(40), pen.fitting({Type::body_16, Type::body_15}, w.missing_said, at.w), t.ink2,
-                        w.missing_said);
+            pen.paragraph(at.take_top(said), Type::body_16, t.ink2, w.missing_said, 3);
             for (std::size_t i = 0; i < missing.size(); ++i) {
               const Rect row = at.take_top(rows[i]);
               pen.disc({row.x + 4, row.y + 11}, 3, t.tunic);

@@ -138,6 +138,7 @@ Panel limits_panel(ScreenView& view, float width) {
               if (stepped.middle) {
                 view.ui.outlook.typing = row.typing;
                 view.ui.outlook.typed.clear();
+                pen.touch.scroll_to("season plan", 0);
               }
             }
             return std::nullopt;

@@ -219,7 +219,8 @@ void lay_out(ScreenView& view, float width, PlanPanel& panel) {
 void draw_plan_head(const ScreenView& view, Rect head, const PlanPanel& panel) {
   const OutlookWords& w = outlook_words();
   Pen& pen = view.pen;
-  const float title = pen.text_in(head, Type::heading_24, pen.theme.ink, w.plan_title);
+  const float title =
+      pen.text_in(head, Type::heading_24, pen.theme.ink, panel.with_limits ? w.plan_title : w.plan_to_do);
   if (!panel.feasible) return;
   const std::int64_t mothers = panel.told->cut + panel.told->large;
   if (mothers == 0) return;
