@@ -126,6 +126,13 @@ std::optional<Wish> draw_screen(ScreenView& view) {
     case Screen::cutting:
       return draw_cutting_screen(view);
     case Screen::outlook:
+      return draw_outlook_screen(view);
+    case Screen::clone_outlook:
+      return draw_clone_outlook_screen(view);
+    case Screen::yields:
+      return draw_yields_screen(view);
+    case Screen::season_plan:
+      return draw_season_plan_screen(view);
     case Screen::labels:
       return draw_list_screen(view);
   }
@@ -168,7 +175,7 @@ void App::frame(ImDrawList& list, const FrameWish& wish) {
   asked_.reset();
   const Theme& theme = ui_.settings.night ? night_theme() : day_theme();
   motion_.set_less(ui_.settings.less_motion);
-  const bool keep_bar = ui_.screen != Screen::unpot && ui_.screen != Screen::first && !work_;
+  const bool keep_bar = ui_.screen != Screen::unpot && ui_.screen != Screen::first && !(work_ && !work_->beside);
   const bool job = ui_.screen == Screen::unpot;
   Layout layout = make_layout(wish.width, wish.height, {job, keep_bar, ui_.settings.left_hand});
   touch_.begin_frame(wish.time_ms, layout.window);
@@ -176,7 +183,7 @@ void App::frame(ImDrawList& list, const FrameWish& wish) {
   fonts_.begin_frame();
   Pen pen(list, theme, fonts_, touch_, motion_);
   pen.fill(layout.window, theme.pane);
-  if (work_) {
+  if (work_ && !work_->beside) {
     // The book is in the middle of its work and must not be asked.
     if (draw_work(pen, layout, work_->words, static_cast<float>(work_->share))) work_->stop = true;
     touch_.end_frame();
@@ -197,6 +204,7 @@ void App::frame(ImDrawList& list, const FrameWish& wish) {
   if (bar.go) {
     go_to_place(screen_of_place(*bar.go));
     asked_.reset();
+    if (work_) work_->stop = work_->given_up = true;
   }
   if (bar.change_theme) asked_ = ChangeTheme{};
   if (const Target* focus = touch_.focus()) {
@@ -204,6 +212,14 @@ void App::frame(ImDrawList& list, const FrameWish& wish) {
   }
   touch_.end_frame();
   if (asked_) last_act_ms_ = frame_ms_;
+  if (work_ && asked_) give_up_work();
+}
+
+// What is asked for beside the work comes after it; a reckoning is asked for again by the screen itself.
+void App::give_up_work() {
+  work_->stop = work_->given_up = true;
+  if (!std::holds_alternative<Reckon>(*asked_)) work_->then = std::move(asked_);
+  asked_.reset();
 }
 
 bool App::act() {
@@ -316,6 +332,8 @@ void App::carry_out(const Wish& wish) {
     answer_why(why->why);
   } else if (const auto* page = std::get_if<WriteOut>(&wish)) {
     write_out(*page);
+  } else if (const auto* what = std::get_if<Reckon>(&wish)) {
+    reckon(*what);
   }
 }
 
@@ -325,8 +343,8 @@ void App::fail(std::string_view title, const Error& error) {
 
 // -------------------------------------------------------------------------------------------------------- long work
 
-App::Busy::Busy(App& app, std::string words) : app_(app) {
-  app_.work_ = Work{std::move(words), 0, false};
+App::Busy::Busy(App& app, std::string words, Beside beside) : app_(app) {
+  app_.work_ = Work{.words = std::move(words), .beside = beside == Beside::yes};
 }
 
 App::Busy::~Busy() {

@@ -26,6 +26,8 @@ struct ImFontAtlas;
 
 namespace motherbulb {
 
+struct PlanClone;
+
 // What the app asks of the device beside core/host.hpp. Left empty, it finds nothing.
 struct Surroundings {
   // Parcels in the book's folder and on plugged-in sticks.
@@ -80,7 +82,9 @@ private:
   // While it lives, long work is under way: the window shows it and can stop it.
   class Busy : public Progress {
   public:
-    Busy(App& app, std::string words);
+    // `beside`: the screen goes on meanwhile; work that does not touch the book.
+    enum class Beside { no, yes };
+    Busy(App& app, std::string words, Beside beside = Beside::no);
     ~Busy() override;
     Busy(const Busy&) = delete;
     Busy& operator=(const Busy&) = delete;
@@ -93,9 +97,13 @@ private:
     std::string words;
     double share = 0;
     bool stop = false;
+    bool beside = false;
+    bool given_up = false;     // stopped because something else was asked for beside it
+    std::optional<Wish> then;  // that
   };
 
   void refresh_rows();
+  void give_up_work();
   void carry_out(const Wish& wish);
   void go(const Go& to);
   void go_to_place(Screen to);  // one of the bar's
@@ -113,6 +121,10 @@ private:
   void back_up(const BackUp& wish);
   void check_book();
   void write_out(const WriteOut& wish);
+  void reckon(const Reckon& wish);
+  void plan_season(const OutlookDraft::Basis& basis);
+  Result<std::shared_ptr<const std::vector<PlanClone>>> clones_of_plan(const OutlookDraft::Basis& basis,
+                                                                       const std::function<bool(double)>& go_on);
   // A path in that folder for a new file: what, who, where, the day; with a number behind it where that is taken.
   [[nodiscard]] std::string new_path(const std::string& folder, const std::vector<std::string>& parts,
                                      std::string_view ending);

@@ -43,6 +43,12 @@ void Pen::fill(Rect r, Color color, float radius) {
                       {std::round(r.right() * scale_), std::round(r.bottom() * scale_)}, color, radius * scale_);
 }
 
+void Pen::fill_column(Rect r, Color color) {
+  if (r.empty()) return;
+  list_.AddRectFilled({std::round(r.x * scale_), std::round(r.y * scale_)},
+                      {std::round(r.right() * scale_), std::round(r.bottom() * scale_)}, color);
+}
+
 void Pen::frame(Rect r, Color color, float thickness, float radius) {
   if (r.empty()) return;
   const float half = thickness * scale_ / 2;

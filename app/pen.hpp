@@ -43,6 +43,8 @@ public:
 
   // Shapes. A frame's stroke lies inside its rectangle.
   void fill(Rect rect, Color color, float radius = 0);
+  // A strip of an area that is drawn pixel by pixel: as `fill`, but no ground that words stand on.
+  void fill_column(Rect rect, Color color);
   void frame(Rect rect, Color color, float thickness = 2, float radius = 6);
   void dashed_line(Point from, Point to, Color color, float thickness, float dash = 8, float gap = 5);
   void line(Point from, Point to, Color color, float thickness = 2);

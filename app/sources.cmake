@@ -3,6 +3,7 @@ set(MOTHERBULB_APP_SOURCES
     acts/house.cpp
     acts/keep.cpp
     acts/merge.cpp
+    acts/reckon.cpp
     acts/unpot.cpp
     app.cpp
     book_rows.cpp
@@ -38,8 +39,10 @@ set(MOTHERBULB_APP_SOURCES
     fonts.cpp
     health_picture.cpp
     matter_words.cpp
+    outlook_picture.cpp
     parcel_preview.cpp
     pen.cpp
+    plan_picture.cpp
     plan_preview.cpp
     print/calendar.cpp
     print/due_list.cpp
@@ -69,6 +72,16 @@ set(MOTHERBULB_APP_SOURCES
     screens/health/troubles.cpp
     screens/lists.cpp
     screens/merge.cpp
+    screens/outlook.cpp
+    screens/outlook/chance.cpp
+    screens/outlook/levers.cpp
+    screens/outlook/limits.cpp
+    screens/outlook/panels.cpp
+    screens/outlook/plan_panel.cpp
+    screens/outlook/plan_told.cpp
+    screens/outlook/said.cpp
+    screens/outlook/shown.cpp
+    screens/outlook/years.cpp
     screens/parcels.cpp
     screens/plan.cpp
     screens/plan_numbers.cpp
@@ -78,6 +91,7 @@ set(MOTHERBULB_APP_SOURCES
     screens/pot.cpp
     screens/pots.cpp
     screens/rest.cpp
+    screens/season_plan.cpp
     screens/settings.cpp
     screens/shared_parts.cpp
     screens/start.cpp
@@ -86,19 +100,23 @@ set(MOTHERBULB_APP_SOURCES
     screens/unpot_choose.cpp
     screens/unpot_mother.cpp
     screens/who.cpp
+    screens/yields.cpp
     theme.cpp
     touch_map.cpp
     widgets/balance.cpp
     widgets/bars.cpp
     widgets/bench.cpp
+    widgets/chance.cpp
     widgets/damage_note.cpp
     widgets/descent.cpp
     widgets/fact_icon.cpp
+    widgets/fan.cpp
     widgets/grade_picker.cpp
     widgets/how_bad.cpp
     widgets/icons.cpp
     widgets/label_keys.cpp
     widgets/labels.cpp
+    widgets/ladder.cpp
     widgets/matter_panel.cpp
     widgets/letters.cpp
     widgets/mother.cpp
@@ -106,7 +124,9 @@ set(MOTHERBULB_APP_SOURCES
     widgets/reminder_row.cpp
     widgets/season_band.cpp
     widgets/see_tiles.cpp
+    widgets/size_columns.cpp
     widgets/slips.cpp
+    widgets/smooth.cpp
     widgets/stage_band.cpp
     widgets/start_bulb.cpp
     widgets/strands.cpp
@@ -123,8 +143,10 @@ set(MOTHERBULB_APP_SOURCES
     words/plans.cpp
     words/rest.cpp
     words/house.cpp
+    words/outlook.cpp
     words/who.cpp
     words/care.cpp
     words/story.cpp
     words/treatments.cpp
+    yields_picture.cpp
 )

@@ -14,6 +14,7 @@
 #include "app/drafts/health.hpp"
 #include "app/drafts/house.hpp"
 #include "app/drafts/merge.hpp"
+#include "app/drafts/outlook.hpp"
 #include "app/drafts/plan.hpp"
 #include "app/drafts/rest.hpp"
 #include "app/drafts/story.hpp"
@@ -71,6 +72,7 @@ struct UiState {
   ClonesDraft clones;
   StoryDraft story;
   HouseDraft house;
+  OutlookDraft outlook;
 
   std::optional<Kept> kept;
   std::optional<When> last_kept;

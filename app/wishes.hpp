@@ -34,9 +34,12 @@ enum class Screen {
   merge,
   clones,
   clone,
-  cutting,  // sessions so far
-  cut,      // a new session
-  outlook,
+  cutting,        // sessions so far
+  cut,            // a new session
+  outlook,        // clones to look ahead of
+  clone_outlook,  // the years ahead of one, and the plan
+  season_plan,    // this season's plan of one clone or of all, and its limits
+  yields,         // what the cuts of a clone gave
   labels,
   parcels,  // hand out, back up, check
   settings
@@ -111,6 +114,11 @@ struct BackUp {
   std::string folder;
 };
 struct CheckBook {};
+// Reckon what the screen shows, where it is not known yet: the years ahead of a clone, the plan, what its cuts gave. It
+// may take seconds, with progress and "Stop"; while a plan is worked out the screen goes on.
+struct Reckon {
+  enum class What { outlook, season_plan, yields } what = What::outlook;
+};
 // Write a page or a calendar into a folder, under a name that nothing there has.
 struct WriteOut {
   std::string folder;
@@ -122,7 +130,7 @@ struct WriteOut {
 
 using Wish = std::variant<Go, GoBack, ChangeTheme, PutErrorAside, UndoKept, BeHelper, SetWhen, Configure, ChoosePot,
                           KeepCount, LookForParcels, MergeWaiting, SettleMatter, SettleAll, Keep, AnswerAsked, HandOut,
-                          BackUp, CheckBook, AnswerWhy, WriteOut>;
+                          BackUp, CheckBook, AnswerWhy, WriteOut, Reckon>;
 
 // A fact of one pot (0: of the whole batch) to keep.
 [[nodiscard]] inline Record fact_of(const BatchId& batch, std::int32_t pot, Payload fact) {

@@ -233,11 +233,6 @@ struct Words {
   std::string_view act_work_counts = "It stood on";
 
   // Lists of what comes later.
-  std::string_view outlook_title = "Outlook";
-  std::string_view outlook_second = "What stands there to plan with";
-  std::string_view outlook_later =
-      "How many you may have, and which to cut, come with a later version. It will count with these bulbs.";
-  std::string_view outlook_none = "No bulb is in this book yet.";
   std::string_view labels_title = "Labels";
   std::string_view labels_second = "{} with a label";
   std::string_view labels_later =

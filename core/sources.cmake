@@ -30,6 +30,7 @@ set(MOTHERBULB_CORE_SOURCES
   plans/plan_file.cpp
   resolve.cpp
   science/advice.cpp
+  science/after_cut.cpp
   science/book_facts.cpp
   science/book_model.cpp
   science/book_plan.cpp

@@ -3,6 +3,7 @@ set(MOTHERBULB_TESTS_SOURCES
 app/book_rows_test.cpp
 app/health_picture_test.cpp
 app/monkey_test.cpp
+core/after_cut_test.cpp
 core/places_test.cpp
 property/due_property_test.cpp
 property/settlement_test.cpp

@@ -14,6 +14,9 @@ inline constexpr std::int64_t most_pots = 300;  // of one session
 
 // Looks at the book again where it, or what the proposals rest on, has changed.
 void refresh_proposed(ScreenView& view);
+// Where mothers of a clone stand or wait: the largest bulbs first, those on hold last.
+[[nodiscard]] std::vector<MotherSource> mother_sources(const BookRows& rows, const std::string& clone,
+                                                       const std::string& genus);
 // A new draft for this clone; where a batch or pot is given, the mothers come from there.
 void choose_clone(CutDraft& draft, const std::string& clone, const std::string& genus);
 

@@ -29,29 +29,6 @@ const BatchState* latest(const BookRows& rows, Fits fits) {
   return found;
 }
 
-std::vector<MotherSource> sources_of(const BookRows& rows, const std::string& clone, const std::string& genus) {
-  std::vector<MotherSource> sources;
-  for (const BatchState* batch : rows.batches()) {
-    if (!batch->begun || batch->clone != clone || batch->genus != genus) continue;
-    if (!batch->bulbs_waiting.empty())
-      sources.push_back({batch->id, 0, batch_words(*batch), batch->bulbs_waiting, batch->held, batch->held_reason});
-    for (const PotView* pot : rows.filled_of(batch->id)) {
-      if (pot->of_pieces() || pot->pot.bulbs.empty()) continue;
-      sources.push_back({batch->id, pot->pot.pot.number, pot->label, pot->pot.bulbs, pot->held, pot->held_reason()});
-    }
-  }
-  // The largest bulbs first: they are the ones to cut.
-  std::stable_sort(sources.begin(), sources.end(), [](const MotherSource& a, const MotherSource& b) {
-    if (a.held != b.held) return b.held;
-    const Grade one = a.bulbs.rbegin()->first;
-    const Grade other = b.bulbs.rbegin()->first;
-    if (one != other) return other < one;
-    if ((a.pot == 0) != (b.pot == 0)) return a.pot == 0;  // taken up already
-    return total(a.bulbs) > total(b.bulbs);
-  });
-  return sources;
-}
-
 // The lowest positions of a bench on which nothing stands, as many as asked for. None on a bench whose pots have no
 // positions.
 std::vector<std::int32_t> free_positions(BookRows& rows, const std::string& name, std::int64_t wanted) {
@@ -106,6 +83,29 @@ std::vector<std::string> media_of(const BookRows& rows) {
 
 }  // namespace
 
+std::vector<MotherSource> mother_sources(const BookRows& rows, const std::string& clone, const std::string& genus) {
+  std::vector<MotherSource> sources;
+  for (const BatchState* batch : rows.batches()) {
+    if (!batch->begun || batch->clone != clone || batch->genus != genus) continue;
+    if (!batch->bulbs_waiting.empty())
+      sources.push_back({batch->id, 0, batch_words(*batch), batch->bulbs_waiting, batch->held, batch->held_reason});
+    for (const PotView* pot : rows.filled_of(batch->id)) {
+      if (pot->of_pieces() || pot->pot.bulbs.empty()) continue;
+      sources.push_back({batch->id, pot->pot.pot.number, pot->label, pot->pot.bulbs, pot->held, pot->held_reason()});
+    }
+  }
+  // The largest bulbs first: they are the ones to cut.
+  std::stable_sort(sources.begin(), sources.end(), [](const MotherSource& a, const MotherSource& b) {
+    if (a.held != b.held) return b.held;
+    const Grade one = a.bulbs.rbegin()->first;
+    const Grade other = b.bulbs.rbegin()->first;
+    if (one != other) return other < one;
+    if ((a.pot == 0) != (b.pot == 0)) return a.pot == 0;  // taken up already
+    return total(a.bulbs) > total(b.bulbs);
+  });
+  return sources;
+}
+
 void choose_clone(CutDraft& draft, const std::string& clone, const std::string& genus) {
   draft = {};
   draft.clone = clone;
@@ -154,7 +154,7 @@ void refresh_proposed(ScreenView& view) {
     }
   }
 
-  p.sources = sources_of(rows, draft.clone, draft.genus);
+  p.sources = mother_sources(rows, draft.clone, draft.genus);
   for (std::size_t i = 0; i < p.sources.size() && !p.source; ++i) {
     const MotherSource& one = p.sources[i];
     const bool asked = draft.source_said && draft.parent && one.batch == *draft.parent &&

@@ -1,4 +1,4 @@
-// Plain lists for what is not built yet: what the book holds on the subject, and what will come.
+// A plain list for what is not built yet: what the book holds on the subject, and what will come.
 
 #include <algorithm>
 
@@ -17,26 +17,6 @@ struct ListView {
   std::string none;   // where there is no row
   std::vector<RowView> rows;
 };
-
-ListView outlook_list(ScreenView& view) {
-  const Words& w = words();
-  ListView list{std::string(w.outlook_title),
-                std::string(w.outlook_second),
-                std::string(w.outlook_later),
-                std::string(w.outlook_none),
-                {}};
-  for (const StockRow& one : view.rows.stock().rows) {
-    RowView row;
-    row.with_mark = false;
-    row.name = clone_words(one.clone);
-    row.line = one.grade.sized() ? grade_words(one.grade) + " cm round, " + one.genus
-                                 : std::string(w.no_size) + ", " + one.genus;
-    row.right = grouped(one.bulbs);
-    row.right_word = one.bulbs == 1 ? w.bulb : w.bulbs;
-    list.rows.push_back(std::move(row));
-  }
-  return list;
-}
 
 ListView labels_list(ScreenView& view) {
   const Words& w = words();
@@ -65,15 +45,6 @@ ListView labels_list(ScreenView& view) {
   return list;
 }
 
-ListView list_of(ScreenView& view) {
-  switch (view.ui.screen) {
-    case Screen::outlook:
-      return outlook_list(view);
-    default:
-      return labels_list(view);
-  }
-}
-
 }  // namespace
 
 std::optional<Wish> draw_list_screen(ScreenView& view) {
@@ -81,7 +52,7 @@ std::optional<Wish> draw_list_screen(ScreenView& view) {
   const Theme& t = pen.theme;
   Layout& l = view.layout;
   std::optional<Wish> wish;
-  const ListView list = list_of(view);
+  const ListView list = labels_list(view);
   if (draw_head(pen, l, {list.title, list.second, true, false, kept_room(view), {}, false}).back) wish = GoBack{};
   if (draw_kept(view)) wish = UndoKept{};
   if (draw_trouble(view)) wish = PutErrorAside{};

@@ -47,7 +47,11 @@ std::optional<Wish> draw_cut_screen(ScreenView& view);
 std::optional<Wish> draw_parcels_screen(ScreenView& view);
 std::optional<Wish> draw_settings_screen(ScreenView& view);
 std::optional<Wish> draw_first_screen(ScreenView& view);
-// Outlook, labels: plain lists of what the book holds.
+std::optional<Wish> draw_outlook_screen(ScreenView& view);
+std::optional<Wish> draw_clone_outlook_screen(ScreenView& view);
+std::optional<Wish> draw_season_plan_screen(ScreenView& view);
+std::optional<Wish> draw_yields_screen(ScreenView& view);
+// Labels: a plain list of what the book holds.
 std::optional<Wish> draw_list_screen(ScreenView& view);
 
 // --- shared by screens

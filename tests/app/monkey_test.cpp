@@ -26,7 +26,10 @@ public:
         other_host_(2, 1'794'476'400'000),
         book_(open_demo()),
         other_(make::new_book(other_folder_.file("other.book"), other_host_, "X")),
-        screen_(*book_, host_, {"Ines", {}}, 1280, 800) {}
+        screen_(*book_, host_, {"Ines", {}}, 1280, 800) {
+    // Long work is stopped after a while: nobody waits for ever.
+    screen_.app.set_breathe([this](double) { return chance_.below(40) != 0; });
+  }
 
   void step() {
     const std::int64_t entries_before = book_->entry_count();

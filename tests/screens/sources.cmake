@@ -11,6 +11,7 @@ set(MOTHERBULB_SCREENS_SOURCES
     idle_test.cpp
     look_test.cpp
     merge_test.cpp
+    outlook_test.cpp
     parcels_test.cpp
     parts_test.cpp
     pot_test.cpp
