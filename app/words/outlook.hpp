@@ -68,6 +68,7 @@ struct OutlookWords {
   std::string_view places_unknown = "The book does not say where its pots stand.";
 
   std::string_view one_trial = "a published trial", trials = "published trials";  // in place of their numbers
+  std::string_view as_published = "as published";  // where the core says so, before its sources
   std::string_view missing_title = "What the book does not tell";
   std::string_view missing_said = "Taken in its place, each with where it comes from:";
 

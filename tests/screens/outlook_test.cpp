@@ -151,6 +151,7 @@ TEST_CASE("numbers of sources are not shown to whoever has no list of them") {
         "5 % are lost (a published trial: 4 to 6 % a year).");
   CHECK(ahead::without_numbers_of_sources("as usual (S01, S04, S06)") == "as usual (published trials)");
   CHECK(ahead::without_numbers_of_sources("S38b: three to four years") == "a published trial: three to four years");
+  CHECK(ahead::without_numbers_of_sources("about 23 (as published (S01, S04)).") == "about 23 (as published).");
   CHECK(ahead::without_numbers_of_sources("S36, weak") == "a published trial, weak");
   CHECK(ahead::without_numbers_of_sources("Sown in S, BS12 and Skarn") == "Sown in S, BS12 and Skarn");
 }
