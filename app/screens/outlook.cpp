@@ -165,7 +165,16 @@ std::optional<Wish> draw_outlook_screen(ScreenView& view) {
     return wish;
   }
   const Rect panel{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
-  const float words_high = row_height(l, false);
+  // On a phone a row is as high as the longest of them asks for.
+  float line_high = 21;
+  for (const CloneRow& row : rows) {
+    if (!l.phone()) break;
+    const float beside =
+        std::max(pen.width(Type::numeral_40, grouped(row.clone->bulbs.there)), pen.width(Type::body_15, w.bulbs));
+    line_high =
+        std::max(line_high, pen.paragraph_height(l.content.w - 28 - 24 - 20 - 14 - beside, Type::body_15, row.line, 3));
+  }
+  const float words_high = row_height(l, false, line_high);
   const float row_high = words_high + sizes_high + 20;
   // All of them share bench and hours.
   const float all_high = rows.size() > 1 ? 56.0F + 16 : 0.0F;

@@ -124,10 +124,9 @@ Panel compare_panel(ScreenView& view, float width, const YieldsPicture& picture)
 
 std::string pot_line(const FinishedPot& pot, const YieldRow& row) {
   const OutlookWords& w = outlook_words();
-  const std::string pieces = sections_words(row, pot.pieces);
   const std::string bulblets = counted(total(pot.bulblets), w.bulblet, w.bulblets);
-  if (!pot.alive) return say(w.pot_line_unseen, pieces, bulblets);
-  return say(w.pot_line, pieces, grouped(*pot.alive), bulblets);
+  if (!pot.alive) return say(w.pot_line_unseen, sections_words(row, pot.pieces), bulblets);
+  return say(w.pot_line, grouped(*pot.alive), grouped(pot.pieces), bulblets);
 }
 
 std::optional<Wish> draw_pots(ScreenView& view, Rect area, const YieldsOfWay& way, std::size_t number) {

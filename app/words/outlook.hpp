@@ -68,6 +68,7 @@ struct OutlookWords {
   std::string_view places_unknown = "The book does not say where its pots stand.";
 
   std::string_view one_trial = "a published trial", trials = "published trials";  // in place of their numbers
+  std::string_view as_published = "as published";  // where the core says so, before its sources
   std::string_view missing_title = "What the book does not tell";
   std::string_view missing_said = "Taken in its place, each with where it comes from:";
 
@@ -163,7 +164,7 @@ struct OutlookWords {
       "Saleable bulbs that one mother of {} cm has come to by then, in the mean, when nothing of hers is cut again";
   std::string_view left_whole = "Left whole";
   std::string_view pots_hide = "Close";
-  std::string_view pot_line = "{}, {} alive, {}";
+  std::string_view pot_line = "{} of {} alive, {}";
   std::string_view pot_line_unseen = "{}, {}";
   std::string_view left_out_taken = "Left out: {} of which an animal, a pest, frost or a person took all.";
   std::string_view left_out_uncounted = "Left out: {} of mothers of whom nobody said into how many they were cut.";

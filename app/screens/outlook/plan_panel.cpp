@@ -146,7 +146,7 @@ struct PlanPanel {
   bool working = false, again = false, with_limits = false;
   std::vector<std::string> notes;  // why there is no plan, or that it is not of what is wanted now
 
-  bool beside = false;
+  bool beside = false, many = false;
   float mothers = 0, sentences = 0, figures = 0;
   std::vector<float> note_rows, rows;
   float height = 0;
@@ -200,7 +200,9 @@ void lay_out(ScreenView& view, float width, PlanPanel& panel) {
   if (panel.with_limits) panel.height += act_high + gap;
   if (!panel.feasible) return;
   const PlanTold& told = *panel.told;
-  panel.beside = inside > 600;
+  // Of many clones the list is long: then what comes of it stands above the list.
+  panel.many = told.clones.size() > 1;
+  panel.beside = inside > 600 && !panel.many;
   const float part = panel.beside ? (inside - 36) / 2 : inside;
   if (told.cut + told.large > 0) panel.mothers = 2 * std::min(34.0F, std::min(84.0F, part / most_drawn) / 2 - 5) + 18;
   for (const PlanSentence& one : told.sentences) {
@@ -212,7 +214,7 @@ void lay_out(ScreenView& view, float width, PlanPanel& panel) {
   if (!told.of->plan.saleable.empty())
     panel.figures += 30 + choice_high * static_cast<float>(1 + told.of->plan.beside.size()) +
                      (any_beyond(told.of->plan) ? beyond_high : 0.0F);
-  const float drawn = panel.mothers + panel.figures;
+  const float drawn = panel.mothers + panel.figures + (panel.many ? 12.0F : 0.0F);
   panel.height += panel.beside ? std::max(panel.sentences, drawn) : panel.sentences + drawn;
 }
 
@@ -269,7 +271,12 @@ std::optional<Wish> draw_plan_itself(ScreenView& view, Rect at, const PlanPanel&
   Rect said = at;
   if (panel.beside) said = drawn.take_right((at.w - 36) / 2, 36);
   if (panel.mothers > 0) draw_mothers(pen, drawn.take_top(panel.mothers), told);
-  if (!panel.beside) said = drawn.take_top(panel.sentences);
+  if (panel.many) {
+    said = drawn;
+    said.take_top(panel.figures, 12);
+  } else if (!panel.beside) {
+    said = drawn.take_top(panel.sentences);
+  }
   for (std::size_t i = 0; i < told.sentences.size(); ++i)
     draw_sentence(pen, said.take_top(panel.rows[i]), told.sentences[i]);
   const auto wish = draw_sessions(view, said, told);

@@ -74,8 +74,17 @@ std::string without_numbers_of_sources(const std::string& sentence) {
       end = end_of(end + 2);
       several = true;
     }
-    told += several ? w.trials : w.one_trial;
     i = end;
+    // That it is published is said already.
+    const std::string before = std::string(w.as_published) + " (";
+    const bool alone = end < sentence.size() && sentence[end] == ')';
+    if (alone && told.size() >= before.size() &&
+        told.compare(told.size() - before.size(), before.size(), before) == 0) {
+      told.resize(told.size() - 2);
+      ++i;
+      continue;
+    }
+    told += several ? w.trials : w.one_trial;
   }
   return told;
 }
