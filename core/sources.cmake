@@ -30,6 +30,7 @@ set(MOTHERBULB_CORE_SOURCES
   plans/plan_file.cpp
   resolve.cpp
   science/advice.cpp
+  science/after_cut.cpp
   science/book_facts.cpp
   science/book_model.cpp
   science/book_plan.cpp
@@ -58,6 +59,7 @@ set(MOTHERBULB_CORE_SOURCES
   science/starting_values.cpp
   science/stochastic_growth.cpp
   science/two_ways.cpp
+  science/unsure.cpp
   science/yield_file.cpp
   science/yield_likelihood.cpp
   science/yield_records.cpp
