@@ -200,7 +200,7 @@ def main():
     seed = int(sys.argv[2]) if len(sys.argv) > 2 else 1
     print(f"{count} growers, seed {seed}", flush=True)
     tally = Tally()
-    with multiprocessing.Pool(2) as pool:
+    with multiprocessing.Pool(os.cpu_count() or 1) as pool:
         for done, one in enumerate(pool.imap(grower, [(number, seed) for number in range(count)]), 1):
             tally.add(one)
             # A run that is ended early leaves what it found.
