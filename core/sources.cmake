@@ -59,6 +59,7 @@ set(MOTHERBULB_CORE_SOURCES
   science/starting_values.cpp
   science/stochastic_growth.cpp
   science/two_ways.cpp
+  science/unsure.cpp
   science/yield_file.cpp
   science/yield_likelihood.cpp
   science/yield_records.cpp

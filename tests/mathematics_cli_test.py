@@ -100,6 +100,56 @@ class FromABook(unittest.TestCase):
         self.assertGreaterEqual(sure["chance"], 0.9)
         self.assertGreaterEqual(sure["seasons"], plain["seasons"])
 
+    def test_a_table_that_names_no_unit_tells_how_bulbs_grow_and_what_cuts_gave(self):
+        """Rows of `potted` say sizes or nothing, as a grower writes them; the year after, all is counted by size."""
+        rows = ["when,helper,event,clone,genus,batch,pot,parent,method,sections,grade,count",
+                "2024-01-10,Ann,begun,Sea Holm,Hippeastrum,M,,,growing-on,,24-26,16",
+                "2024-01-12,Ann,begun,Sea Holm,Hippeastrum,C,,M,chipping,8,24-26,4"]
+        rows += [f"2024-01-12,Ann,potted,,,M,{pot},,,,24-26,6" for pot in (1, 2)]
+        rows += [f"2024-01-12,Ann,potted,,,C,{pot},,,,,16" for pot in (1, 2)]
+        for pot in (1, 2):
+            rows += [f"2025-01-05,Ann,unpotted,,,M,{pot},,,,26-28,6", f"2025-01-05,Ann,unpotted,,,C,{pot},,,,6-8,30"]
+        rows += ["2025-01-06,Ann,potted,,,C,3,,,,6-8,60", "2025-01-06,Ann,potted,,,M,3,,,,26-28,12",
+                 "2026-01-05,Ann,unpotted,,,C,3,,,,12-14,60"]
+        table, book = self.path("holm.csv"), self.path("holm.book")
+        with open(table, "w", encoding="utf-8") as file:
+            file.write("\n".join(rows) + "\n")
+        done = run("import", book, table)
+        self.assertIn(done.returncode, (0, 1), done.stderr)
+        row, = self.answer("yields", book, "--clone", "Sea Holm")
+        self.assertEqual((row["pots"], row["sections_in"], row["bulblets"]), (2, 32, 60))
+        file = self.path("holm.json")
+        outlook = self.answer("outlook", book, "--clone", "Sea Holm", "--seasons", "2", "--save-model", file)
+        # What stands are 60 bulbs of 12 to 14 cm and 12 of 26 to 28; 60 grew from 6-8 to 12-14.
+        self.assertEqual(outlook["projection"][0][7 - 1], 60)
+        with open(file, encoding="utf-8") as model:
+            model = json.load(model)
+        names = [one["name"] for one in model["classes"]]
+        column = [row[names.index("6-8")] for row in model["years"][0]["survival"]]
+        self.assertGreater(column[names.index("12-14")], 0.8 * sum(column))
+
+    def test_the_first_release_is_the_one_of_the_stated_chance(self):
+        """The counts against the quantiles that the outlook states itself, and against a model without chance."""
+        sure = self.answer("outlook", self.book, "--clone", self.clones[0], "--seasons", "6", "--wanted", "1",
+                           "--sure", "0.95")
+        release = sure["release"]
+        by = {one["season"]: one["saleable"]["p5"] for one in sure["seasons"]}
+        self.assertEqual(len(release["counts"]), min(5, 7 - release["season"]))
+        for i, count in enumerate(release["counts"]):
+            # 95 of 100 have so many or more: the next above the 5 % that do not exceed p5.
+            self.assertGreaterEqual(count, by[release["season"] + i])
+        file = self.path("sure.json")
+        with open(file, "w", encoding="utf-8") as model:
+            json.dump({"classes": [{"name": "any", "saleable": True}], "start": [9],
+                       "years": [{"survival": [[1]], "increase": [[0]]}]}, model)
+        asked = ["outlook", "--model", file, "--seasons", "7", "--wanted"]
+        self.assertEqual(self.answer(*asked, "7", "--reserve", "2")["release"],
+                         {"season": 1, "counts": [7, 7, 7, 7, 7]})
+        self.assertIsNone(self.answer(*asked, "8", "--reserve", "2")["release"])
+        self.assertIn(b"In none of these seasons", run(*asked, "10").stdout)
+        for words in (["--wanted", "0"], ["--wanted", "5", "--sure", "1"], ["--sure", "0.5"]):
+            self.assertEqual(run("outlook", "--model", file, *words).returncode, 2, words)
+
     def test_what_cannot_be_says_what_is_in_the_way(self):
         done = run("plan", self.book, "--by-season", "2", "--space", "0", "--format", "json")
         self.assertEqual(done.returncode, 1, done.stderr)

@@ -114,6 +114,7 @@ foreach(file IN LISTS python_files)
 endforeach()
 
 motherbulb_test(check/acceptance/season COMMAND ${MOTHERBULB_PYTHON} tests/acceptance/season_test.py)
+motherbulb_test(check/calibration COMMAND ${MOTHERBULB_PYTHON} tests/calibration/calibration.py TIMEOUT 600)
 motherbulb_test(check/published/sampling COMMAND ${MOTHERBULB_PYTHON} tests/published/sampling_test.py)
 motherbulb_test(check/published/growth_rate COMMAND ${MOTHERBULB_PYTHON} tests/published/growth_rate_check.py TIMEOUT 600)
 motherbulb_test(check/published/plan COMMAND ${MOTHERBULB_PYTHON} tests/published/plan_check.py)

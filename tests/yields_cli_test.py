@@ -46,6 +46,19 @@ class Yields(unittest.TestCase):
             self.assertTrue(0 <= row["from_records"] <= 1)
             self.assertAlmostEqual(row["per_mother"]["mean"], row["clone_mean"]["mean"])
 
+    def test_ways_are_compared_by_bulbs_that_can_be_sold(self):
+        five = json.loads(run("yields", self.book, "--by-season", "5", "--format", "json").stdout)
+        for row, later in zip(self.rows, five):
+            self.assertAlmostEqual(sum(one["share"] for one in row["bulblet_sizes"]["shares"]), 1)
+            self.assertTrue(0.5 < row["bulblet_sizes"]["girth_cm"] < 40)
+            self.assertEqual((len(row["saleable_per_mother"]), len(later["saleable_per_mother"])), (3, 5))
+            self.assertEqual(later["saleable_per_mother"][:3], row["saleable_per_mother"])
+            # Never more than all bulblets and their daughters, and a mother left whole is about one, and hers.
+            self.assertTrue(0 <= row["saleable_per_mother"][0] <= row["per_mother"]["mean"] + 1e-9)
+            self.assertTrue(0 <= row["saleable_if_whole"][0] < 2)
+        self.assertIn("Saleable by 5", run("yields", self.book, "--by-season", "5").stdout)
+        self.assertEqual(run("yields", self.book, "--by-season", "0").returncode, 2)
+
     def test_bulblets_are_those_of_the_table(self):
         """What export says was unpotted first out of pots of sections; later such batches have pots of bulbs too."""
         path = self.path("all.csv")

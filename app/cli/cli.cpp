@@ -31,11 +31,11 @@ constexpr auto commands = std::to_array<CommandText>({
     {"trace", "trace STORE POT", "from a bad pot to all that it may have touched, the likeliest first"},
     {"sample", "sample --lot N --share P --confidence C [--sensitivity S] [--pool K]",
      "how many bulbs to test so that an infection would be found"},
-    {"yields", "yields (STORE [--clone NAME] [--method METHOD] | --model FILE) [--save-model FILE]",
+    {"yields", "yields (STORE [--clone NAME] [--method METHOD] [--by-season N] | --model FILE) [--save-model FILE]",
      "what cuts gave, pot by pot counted, and what the next mother will give"},
     {"outlook",
-     "outlook (STORE --clone NAME | --model FILE) [--seasons N] [--target N] [--paths N] [--seed N] [--save-model "
-     "FILE]",
+     "outlook (STORE --clone NAME | --model FILE) [--seasons N] [--target N] [--paths N] [--seed N] [--wanted N "
+     "[--reserve N] [--sure P]] [--save-model FILE]",
      "what becomes of a clone: how many stand, how surely, and how likely it is lost"},
     {"plan",
      "plan (STORE [--clone NAME] | --model FILE) [--by-season N | --target N] [--space N] [--hours N] [--reserve N] "
@@ -274,10 +274,11 @@ int run_command(const CommandText& command, const std::vector<std::string>& word
   }
   if (command.name == "yields") {
     YieldsWords wish;
-    reader.source(wish).option("--method", wish.method);
+    reader.source(wish).option("--method", wish.method).option("--by-season", wish.by_season);
     if (const auto code = reader.read(words, context.format)) return *code;
     if (const auto code = reader.fault_of(wish)) return *code;
     if (wish.store.empty() && !wish.method.empty()) return reader.fault("--method goes with a STORE");
+    if (wish.store.empty() && !wish.by_season.empty()) return reader.fault("--by-season goes with a STORE");
     return yields(wish, context);
   }
   if (command.name == "outlook") {
@@ -286,10 +287,16 @@ int run_command(const CommandText& command, const std::vector<std::string>& word
         .option("--seasons", wish.seasons)
         .option("--target", wish.target)
         .option("--paths", wish.paths)
-        .option("--seed", wish.seed);
+        .option("--seed", wish.seed)
+        .option("--wanted", wish.wanted)
+        .option("--reserve", wish.reserve)
+        .option("--sure", wish.sure);
     if (const auto code = reader.read(words, context.format)) return *code;
     if (const auto code = reader.fault_of(wish)) return *code;
     if (!wish.store.empty() && wish.clone.empty()) return reader.fault("--clone is missing");
+    if (wish.wanted.empty() && !(wish.reserve.empty() && wish.sure.empty())) {
+      return reader.fault("--reserve and --sure go with --wanted");
+    }
     return outlook(wish, context);
   }
   if (command.name == "plan") {

@@ -103,13 +103,13 @@ struct SourceWords {
 
 // As written; empty: as usual.
 struct YieldsWords : SourceWords {
-  std::string method;
+  std::string method, by_season;
 };
 int yields(const YieldsWords& words, const Context& context);
 
 // As written; empty: as usual.
 struct OutlookWords : SourceWords {
-  std::string seasons, target, paths, seed;
+  std::string seasons, target, paths, seed, wanted, reserve, sure;
 };
 int outlook(const OutlookWords& words, const Context& context);
 

@@ -41,6 +41,27 @@ const char* name_of(LeverKind kind) {
   return "";
 }
 
+Json release_json(const Outlook& outlook) {
+  if (!outlook.release) return nullptr;
+  return Json{{"season", outlook.release->season}, {"counts", outlook.release->counts}};
+}
+
+std::string release_told(const Outlook& outlook, const OutlookWish& wish) {
+  const ReleaseWish& of = *wish.release;
+  const std::string wanted = std::to_string(of.wanted) +
+                             (of.reserve > 0 ? " beyond the reserve of " + std::to_string(of.reserve) : std::string());
+  if (!outlook.release) {
+    return "\nIn none of these seasons can " + wanted + " be let go with a chance of " + percent(of.sure) + ".\n";
+  }
+  std::string text = "\nThe first season in which " + wanted + " can be let go with a chance of " + percent(of.sure) +
+                     ": " + std::to_string(outlook.release->season) + ". So many or more, as surely:\n";
+  for (std::size_t i = 0; i < outlook.release->counts.size(); ++i) {
+    text += "  season " + std::to_string(outlook.release->season + i) + ": " +
+            std::to_string(outlook.release->counts[i]) + "\n";
+  }
+  return text;
+}
+
 Json answer_json(const Basis& basis, const Outlook& outlook) {
   Json seasons = Json::array();
   for (const OutlookSeason& season : outlook.seasons) {
@@ -77,6 +98,7 @@ Json answer_json(const Basis& basis, const Outlook& outlook) {
               {"projection", outlook.projection},
               {"seasons", std::move(seasons)},
               {"levers", std::move(levers)},
+              {"release", release_json(outlook)},
               {"places", std::move(places)},
               {"fewest_places", or_null(outlook.fewest_places)},
               {"from_records", or_null(basis.from_records)},
@@ -138,6 +160,7 @@ std::string told(const Basis& basis, const Outlook& outlook, const OutlookWish& 
   }
   text += "\n" + season_table(outlook, wish.target.has_value()) +
           "\n5 % and 95 %: in one case of twenty it is that few or fewer, or more than that many.\n";
+  if (wish.release) text += release_told(outlook, wish);
   if (!outlook.levers.empty()) {
     text += "\nWhat would change the saleable bulbs of season " + std::to_string(wish.seasons) + " most:\n";
     for (const Lever& lever : outlook.levers) {
@@ -190,6 +213,16 @@ int outlook(const OutlookWords& words, const Context& context) {
   if (const auto code = read_whole("--paths", words.paths, 1, most_outlook_paths, wish.paths)) return *code;
   if (const auto code = read_whole("--seed", words.seed, 0, most, wish.seed)) return *code;
   if (!words.target.empty()) wish.target = target;
+  if (!words.wanted.empty()) {
+    ReleaseWish& release = wish.release.emplace();
+    if (const auto code = read_whole("--wanted", words.wanted, 1, most, release.wanted)) return *code;
+    if (const auto code = read_whole("--reserve", words.reserve, 0, most, release.reserve)) return *code;
+    if (!words.sure.empty()) {
+      const auto sure = part(words.sure);
+      if (!sure || !(*sure > 0 && *sure < 1)) return no_number("--sure", words.sure, "a chance, as 0.8 or 80%");
+      release.sure = *sure;
+    }
+  }
   const auto basis = basis_of(words, context);
   if (!basis) return fail(basis.error());
   const auto answer = outlook(basis->model, wish);

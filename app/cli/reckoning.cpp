@@ -12,9 +12,10 @@ Result<BookToReckon> open_to_reckon(const std::string& store, const Context& con
   if (!book) return book.error();
   auto facts = past_facts(**book);
   if (!facts) return facts.error();
-  CutGivers gives = cut_givers_of(yield_records(*facts));
+  YieldRecords yields = yield_records(*facts);
+  CutGivers gives = cut_givers_of(yields);
   BookOnDay known = book_on_day(**book, *today, std::move(*facts));
-  return BookToReckon{std::move(*book), std::move(known), std::move(gives)};
+  return BookToReckon{std::move(*book), std::move(known), std::move(yields), std::move(gives)};
 }
 
 }  // namespace motherbulb::cli

@@ -12,7 +12,8 @@ namespace motherbulb::cli {
 struct BookToReckon {
   std::unique_ptr<Logbook> book;
   BookOnDay known;
-  CutGivers gives;  // by the yields of the book's own pots
+  YieldRecords yields;
+  CutGivers gives;  // by those yields
 };
 
 Result<BookToReckon> open_to_reckon(const std::string& store, const Context& context);

@@ -1,17 +1,20 @@
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 
 #include "app/cli/command.hpp"
 #include "app/cli/numbers.hpp"
+#include "app/cli/reckoning.hpp"
 #include "app/cli/text_file.hpp"
 #include "core/names.hpp"
-#include "core/science/book_facts.hpp"
 #include "core/science/yield_file.hpp"
 #include "core/science/yield_records.hpp"
 
 namespace motherbulb::cli {
 namespace {
+
+constexpr std::size_t usual_outcome_seasons = 3, most_outcome_seasons = 30;
 
 // A whole count without a point, where it is one.
 Json count_json(double value) {
@@ -88,7 +91,44 @@ int answer_file(const YieldsWords& words, const Context& context) {
 
 // ------------------------------------------------------------------------------------------------ a book
 
-Json row_json(const YieldRow& row) {
+// A row, and what comes of one mother by it; none where nothing is known of that beforehand.
+struct Told {
+  YieldRow row;
+  std::optional<CutOutcome> outcome;
+  std::vector<Grade> grades;  // classes of the outcome's shares
+};
+
+std::vector<Told> with_outcomes(std::vector<YieldRow> rows, const BookToReckon& opened, std::size_t seasons) {
+  std::map<std::string, std::optional<GrowthModel>> growths;
+  std::vector<Told> all;
+  for (YieldRow& row : rows) {
+    const auto [growth, fresh] = growths.try_emplace(folded_name(row.clone));
+    if (fresh) {
+      auto made = clone_growth_of(*opened.book, opened.known, row.clone, opened.gives);
+      if (made) growth->second = std::move(*made);
+    }
+    Told told{std::move(row), std::nullopt, {}};
+    if (growth->second && told.row.answer) {
+      const CutGiver gives = opened.gives(told.row.clone, told.row.genus);
+      told.outcome = cut_outcome(told.row, *growth->second, gives, seasons);
+      for (const ClassGrowth& one : growth->second->classes) told.grades.push_back(one.grade);
+    }
+    all.push_back(std::move(told));
+  }
+  return all;
+}
+
+Json sizes_json(const Told& told) {
+  if (!told.outcome) return nullptr;
+  Json shares = Json::array();
+  for (std::size_t i = 0; i < told.grades.size(); ++i) {
+    shares.push_back(Json{{"grade", to_text(told.grades[i])}, {"share", told.outcome->size_shares[i]}});
+  }
+  return Json{{"girth_cm", told.outcome->bulblet_girth_cm}, {"shares", std::move(shares)}};
+}
+
+Json row_json(const Told& told) {
+  const YieldRow& row = told.row;
   Json grades = Json::array();
   for (const auto& [grade, count] : row.bulblets) {
     grades.push_back(Json{{"grade", to_text(grade)}, {"bulblets", count}});
@@ -108,13 +148,17 @@ Json row_json(const YieldRow& row) {
               {"girth_said", row.girth_said},
               {"per_mother", row.answer ? per_mother_json(row.answer->per_mother) : Json(nullptr)},
               {"clone_mean", row.answer ? clone_mean_json(row.answer->clone_mean) : Json(nullptr)},
-              {"from_records", row.answer ? Json(row.answer->from_records) : Json(nullptr)}};
+              {"from_records", row.answer ? Json(row.answer->from_records) : Json(nullptr)},
+              {"bulblet_sizes", sizes_json(told)},
+              {"saleable_per_mother", told.outcome ? Json(told.outcome->saleable) : Json(nullptr)},
+              {"saleable_if_whole", told.outcome ? Json(told.outcome->saleable_if_whole) : Json(nullptr)}};
 }
 
-std::string counts_text(const std::vector<YieldRow>& rows) {
+std::string counts_text(const std::vector<Told>& rows) {
   TextTable table({"Clone", "Cut by", ">Sections", ">Pots", ">Sections in", ">Alive", ">Dead", ">Bulblets", ">A mother",
                    ">A section", "Sizes"});
-  for (const YieldRow& row : rows) {
+  for (const Told& one : rows) {
+    const YieldRow& row = one.row;
     const auto bulblets = static_cast<double>(total(row.bulblets)), sections = static_cast<double>(row.sections);
     std::string sizes;
     for (const auto& [grade, count] : row.bulblets) {
@@ -130,10 +174,11 @@ std::string counts_text(const std::vector<YieldRow>& rows) {
   return "Counted, of finished pots:\n" + table.text();
 }
 
-std::string estimates_text(const std::vector<YieldRow>& rows) {
+std::string estimates_text(const std::vector<Told>& rows) {
   TextTable table({"Clone", "Cut by", ">Sections", ">Mother, cm", ">Next mother", ">5 %", ">95 %", ">Own records"});
   std::set<std::string> unknown;
-  for (const YieldRow& row : rows) {
+  for (const Told& one : rows) {
+    const YieldRow& row = one.row;
     if (!row.answer) {
       unknown.insert("Of " + std::string(to_text(row.method)) + " " + on_one_line(row.genus) +
                      " no yield is known beforehand, so there is no estimate: the counts above are all.\n");
@@ -150,8 +195,25 @@ std::string estimates_text(const std::vector<YieldRow>& rows) {
   return text;
 }
 
-std::string told(const std::vector<YieldRow>& rows, const YieldRecords& records) {
-  std::string text = rows.empty() ? "No pot of sections is finished yet.\n" : counts_text(rows) + estimates_text(rows);
+std::string outcomes_text(const std::vector<Told>& rows, std::size_t seasons) {
+  const std::string by = "Saleable by " + std::to_string(seasons);
+  TextTable table({"Clone", "Cut by", ">Sections", ">Bulblet, cm", ">" + by, ">Left whole"});
+  for (const Told& one : rows) {
+    if (!one.outcome) continue;
+    table.add({on_one_line(one.row.clone), std::string(to_text(one.row.method)), std::to_string(one.row.sections_each),
+               one_decimal(one.outcome->bulblet_girth_cm), one_decimal(one.outcome->saleable.back()),
+               one_decimal(one.outcome->saleable_if_whole.back())});
+  }
+  if (table.empty()) return "";
+  return "\nWhat comes of one mother after " + counted(static_cast<std::int64_t>(seasons), "season", "seasons") +
+         ", in the mean:\n" + table.text() +
+         "\nBulblet: half of them are larger. Saleable: bulbs of a size to sell by then, of all that she gave, losses "
+         "taken off.\n";
+}
+
+std::string told(const std::vector<Told>& rows, const YieldRecords& records, std::size_t seasons) {
+  std::string text = rows.empty() ? "No pot of sections is finished yet.\n"
+                                  : counts_text(rows) + estimates_text(rows) + outcomes_text(rows, seasons);
   if (records.taken_pots > 0) {
     text += "\nLeft out: " + counted(records.taken_pots, "pot", "pots") +
             " of which an animal, a pest, frost or a person took all sections.\n";
@@ -194,10 +256,12 @@ int answer_book(const YieldsWords& words, const Context& context) {
                       "\" is no way of cutting; write halving, quartering, chipping, cross-cutting, scoring, scooping, "
                       "twin-scaling or scaling");
   }
-  const auto book = open_to_look(words.store, context);
-  if (!book) return fail(book.error());
+  std::size_t seasons = usual_outcome_seasons;
+  if (const auto code = read_whole("--by-season", words.by_season, 1, most_outcome_seasons, seasons)) return *code;
+  const auto opened = open_to_reckon(words.store, context);
+  if (!opened) return fail(opened.error());
   if (!words.clone.empty()) {
-    const std::vector<BatchState> batches = (*book)->batches();
+    const std::vector<BatchState> batches = opened->book->batches();
     const bool known = std::any_of(batches.begin(), batches.end(), [&words](const BatchState& batch) {
       return folded_name(batch.clone) == folded_name(words.clone);
     });
@@ -206,9 +270,7 @@ int answer_book(const YieldsWords& words, const Context& context) {
           refusal("there is no clone \"" + on_one_line(words.clone) + "\" in the book; name one that stock lists"));
     }
   }
-  const auto facts = past_facts(**book);
-  if (!facts) return fail(facts.error());
-  const YieldRecords records = yield_records(*facts);
+  const YieldRecords& records = opened->yields;
   std::vector<MethodYields> methods = yields_by_method(records);
   const auto unwanted = [&](const MethodYields& one) {
     return (method && one.method != *method) || !has_rows_of(one, words.clone);
@@ -220,10 +282,10 @@ int answer_book(const YieldsWords& words, const Context& context) {
     const auto written = write_text(words.save_model, to_json(*file), context.machine);
     if (!written) return fail(written.error());
   }
-  const std::vector<YieldRow> rows = answered_rows(methods, words.clone);
-  if (context.format != Format::json) return say(told(rows, records));
+  const std::vector<Told> rows = with_outcomes(answered_rows(methods, words.clone), *opened, seasons);
+  if (context.format != Format::json) return say(told(rows, records, seasons));
   Json all = Json::array();
-  for (const YieldRow& row : rows) all.push_back(row_json(row));
+  for (const Told& row : rows) all.push_back(row_json(row));
   return say_json(all);
 }
 

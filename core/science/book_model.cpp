@@ -62,7 +62,11 @@ GrowingPieces pieces_of(const BatchState& batch, std::int64_t count, const Growt
   const double of_mother = way.per_mother[class_of(input.grades, mother)];
   // A mother that is cut from below stays one piece.
   const double pieces = leaves_mother_whole(batch.method) ? 1.0 : std::max(1, way.sections);
-  return {count, of_mother / pieces, way.size_shares, way.dispersion / pieces};
+  GrowingPieces growing{count, of_mother / pieces, way.size_shares, way.dispersion / pieces, {}};
+  for (const DrawnGives& one : way.may_be) {
+    growing.may_be.emplace_back(one.per_mother[class_of(input.grades, mother)] / pieces, one.size_shares);
+  }
+  return growing;
 }
 
 void gather_pieces(const BookOnDay& known, const Whose& whose, GrowthInput& input, Ways& ways) {
@@ -125,11 +129,14 @@ Result<BookOnDay> book_on_day(const Logbook& book, Day on) {
 
 BookOnDay book_on_day(const Logbook& book, Day on, std::vector<PastFact> facts) {
   const auto later = [on](const PastFact& fact) { return on < local_day(fact.when); };
-  facts.erase(std::remove_if(facts.begin(), facts.end(), later), facts.end());
+  const auto left = std::remove_if(facts.begin(), facts.end(), later);
+  // Where nothing is later, what stands is what the book has folded already.
+  const bool all = left == facts.end();
+  facts.erase(left, facts.end());
   BookOnDay known;
   known.on = on;
   known.records = growth_records(facts);
-  known.stands = book.batches_with_pots(on);
+  known.stands = all ? book.batches_with_pots() : book.batches_with_pots(on);
   known.year_before = book.batches_with_pots(Day{on.days - year_days});
   return known;
 }
@@ -152,7 +159,8 @@ CutGives published_or_assumed(const StartingValues& start, Method method, std::i
   cut.method = method;
   cut.sections = sections > 0 ? sections : 8;
   cut.per_mother.assign(grades.size(), static_cast<double>(cut.sections));
-  cut.size_shares = sizes_around(start.bulblet_girth_cm.value, usual_size_spread, grades);
+  cut.bulblet_girth_cm = start.bulblet_girth_cm.value;
+  cut.size_shares = sizes_around(cut.bulblet_girth_cm, usual_size_spread, grades);
   cut.share_cut.assign(grades.size(), 0.0);
   cut.dispersion = cut.sections * usual_dispersion;
   cut.source = "nothing is published of " + start.genus + ", so one bulblet a section (assumption)";

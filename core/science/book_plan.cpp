@@ -96,8 +96,9 @@ Result<std::vector<PlanClone>> plan_clones_of(const Logbook& book, const BookOnD
   }
   std::vector<PlanClone> clones;
   for (const Named& name : names) {
-    const auto asked = asked_of(book, known, name, gives);
+    auto asked = asked_of(book, known, name, gives);
     if (!asked) return asked.error();
+    asked->input.sets = sets_for(names.size());
     clones.push_back(plan_clone(asked->input, known, asked->gives));
   }
   return clones;

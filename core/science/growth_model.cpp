@@ -15,6 +15,7 @@ constexpr double offsets_weight = 8;  // bulbs that a prior weighs as much as: s
 constexpr double loss_weight = 20;
 constexpr double others_weight = 8;                    // at most, of other clones of the genus
 constexpr double ordinary_weight = 9, bad_weight = 1;  // one bad season in ten, with twice the losses: assumptions
+constexpr double usual_clone_sd = 0.4, usual_sections_sd = 0.15, usual_girth_sd = 0.5;  // t, b and d of section 1
 constexpr double usual_cut_dispersion = 8 * usual_dispersion;
 
 double sum(const std::vector<double>& numbers) {
@@ -202,15 +203,21 @@ ModelYear year_of(const GrowthInput& input, const GrowthModel& made, bool bad) {
 }
 
 // Beta(1, 19) of a bench's season, Beta(2, 2) of what it takes, moved by what the book has.
-BadEvent bad_event_of(const GrowthRecords& records) {
+struct EventKnown {
+  double chance_a, chance_b, takes_a, takes_b;
+};
+EventKnown event_known(const GrowthRecords& records) {
   const auto events = static_cast<double>(records.bad_benches.size());
   double shares = 0;
-  for (const BadBench& bench : records.bad_benches) shares += bench.share;
+  for (const BadBench& bench : records.bad_benches) shares += std::clamp(bench.share, 0.0, 1.0);
   const double seasons = std::max(events, static_cast<double>(records.bench_seasons));
-  return {(1 + events) / (20 + seasons), std::clamp((2 + shares) / (4 + events), 0.0, 1.0)};
+  return {1 + events, 19 + seasons - events, 2 + shares, 2 + events - shares};
+}
+BadEvent mean_of(const EventKnown& known) {
+  return {known.chance_a / (known.chance_a + known.chance_b), known.takes_a / (known.takes_a + known.takes_b)};
 }
 
-Model model_of(const GrowthInput& input, const GrowthRecords& records, const GrowthModel& made) {
+Model model_of(const GrowthInput& input, const BadEvent& bad_event, const GrowthModel& made) {
   Model model;
   model.name = input.clone;
   if (made.has_sections) {
@@ -230,8 +237,58 @@ Model model_of(const GrowthInput& input, const GrowthRecords& records, const Gro
   for (const double bulbs : input.places) {
     if (bulbs > 0) model.places.push_back(bulbs / standing);
   }
-  model.bad_event = bad_event_of(records);
+  model.bad_event = bad_event;
   return model;
+}
+
+// ------------------------------------------------------------------------------------------------ what is not known
+
+constexpr std::uint64_t seed_of_sets = 2;
+
+std::vector<double> added(const std::vector<double>& one, double times, const std::vector<double>& other) {
+  std::vector<double> sums;
+  for (std::size_t i = 0; i < one.size(); ++i) sums.push_back(times * one[i] + other[i]);
+  return sums;
+}
+
+// One draw from what the priors and the counts leave open: of each class by itself.
+GrowthModel drawn(const GrowthInput& input, const EventKnown& event, const Reckoned& reckoned, const GrowthModel& made,
+                  std::size_t set) {
+  PhiloxStream stream(seed_of_sets, set, 0);
+  const GrowthTally& own = reckoned.own;
+  const GrowthMeans& prior = reckoned.prior;
+  GrowthModel one;
+  one.has_sections = made.has_sections;
+  one.classes = made.classes;
+  for (std::size_t j = 0; j < one.classes.size(); ++j) {
+    ClassGrowth& of = one.classes[j];
+    const double lives = std::max(0.0, own.bulbs[j] - own.lost[j]);
+    of.loss.value =
+        draw_beta(loss_weight * prior.loss[j] + own.lost[j], loss_weight * (1 - prior.loss[j]) + lives, stream);
+    const double daughters = offsets_weight * prior.offsets[j] + own.offsets[j];
+    of.offsets.value = daughters > 0 ? draw_gamma(daughters, stream) / (offsets_weight + own.bulbs[j]) : 0;
+    std::vector<double> weights;
+    for (std::size_t to = 0; to < one.classes.size(); ++to) {
+      weights.push_back(growth_weight * prior.growth.at(to, j) + own.moved.at(to, j));
+    }
+    of.grows_to = draw_dirichlet(weights, stream);
+  }
+  one.offset_sizes = draw_dirichlet(added(prior.offset_sizes, offsets_weight, own.offset_sizes), stream);
+  GrowthInput so = input;
+  for (CutGives& cut : so.cuts) {
+    if (set >= cut.may_be.size()) continue;
+    cut.per_mother = cut.may_be[set].per_mother;
+    cut.size_shares = cut.may_be[set].size_shares;
+  }
+  for (GrowingPieces& pieces : so.pieces) {
+    if (set >= pieces.may_be.size()) continue;
+    pieces.bulblets_each = pieces.may_be[set].first;
+    pieces.size_shares = pieces.may_be[set].second;
+  }
+  const BadEvent bad{draw_beta(event.chance_a, event.chance_b, stream),
+                     draw_beta(event.takes_a, event.takes_b, stream)};
+  one.model = model_of(so, bad, one);
+  return one;
 }
 
 // ------------------------------------------------------------------------------------------------ what is not recorded
@@ -330,7 +387,13 @@ GrowthModel growth_model(const GrowthInput& input, const GrowthRecords& records)
         pooled(reckoned.prior.offset_sizes[i], offsets_weight, reckoned.own.offset_sizes[i], sized));
   }
   for (const GrowingPieces& one : input.pieces) made.has_sections = made.has_sections || one.count > 0;
-  made.model = model_of(input, records, made);
+  const EventKnown event = event_known(records);
+  made.model = model_of(input, mean_of(event), made);
+  for (std::size_t set = 0; set < input.sets; ++set) {
+    made.may_be.push_back(drawn(input, event, reckoned, made, set));
+    const Model& model = made.may_be.back().model;
+    made.model.may_be.push_back({model.years, model.dispersion, model.bad_event});
+  }
   made.from_records = from_records(made.classes);
   made.missing = input.assumed;
   tell_of_classes(input, made.classes, made.missing);
@@ -361,10 +424,23 @@ CutGives published_cut(const StartingValues& start, const StartingYield& yield, 
   for (std::size_t j = 0; j < grades.size(); ++j) {
     cut.per_mother.push_back(bulblets_by_law(yield, cut.sections, middle_cm(grades, j)));
   }
-  cut.size_shares = sizes_around(bulblet_girth_by_law(start, yield, cut.sections), usual_size_spread, grades);
+  cut.bulblet_girth_cm = bulblet_girth_by_law(start, yield, cut.sections);
+  cut.size_shares = sizes_around(cut.bulblet_girth_cm, usual_size_spread, grades);
   cut.share_cut.assign(grades.size(), 0.0);
   cut.dispersion = cut.sections * usual_dispersion;
   cut.source = "as published (" + yield.source + ")";
+  const bool propagules = counts_propagules(yield.method);
+  const double log_sections = std::log(cut.sections / 8.0);
+  std::vector<double> log_means, log_variances;
+  for (std::size_t j = 0; j < grades.size(); ++j) {
+    const double log_girth = std::log(std::max(0.1, middle_cm(grades, j)) / 26);
+    log_means.push_back(std::log(cut.per_mother[j]));
+    log_variances.push_back(yield.sd * yield.sd + usual_clone_sd * usual_clone_sd +
+                            (propagules ? 0 : usual_sections_sd * usual_sections_sd * log_sections * log_sections) +
+                            usual_girth_sd * usual_girth_sd * log_girth * log_girth);
+  }
+  cut.may_be = draw_gives(yield.method, log_means, log_variances, bulblet_sizes(start.bulblet_girth_cm.value, {}),
+                          propagules ? 0 : usual_sections_power * log_sections, grades, usual_sets);
   return cut;
 }
 

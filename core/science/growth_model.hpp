@@ -22,6 +22,7 @@
 #include "core/science/growth_records.hpp"
 #include "core/science/model.hpp"
 #include "core/science/starting_values.hpp"
+#include "core/science/unsure.hpp"
 #include "shared/units.hpp"
 
 namespace motherbulb {
@@ -32,9 +33,13 @@ struct CutGives {
   std::int32_t sections = 8;
   std::vector<double> per_mother;   // mean bulblets of a mother, by her class
   std::vector<double> size_shares;  // share of the bulblets in each class; sums to 1
-  std::vector<double> share_cut;    // of the bulbs of each class that is cut this way in a season; 0 to 1
-  double dispersion = 24;           // of one mother's bulblets: variance m + m²/dispersion
-  std::string source;               // where the means come from, in words
+  // What these may be as well, by what the records leave open: as many sets as growth_model makes, or none.
+  std::vector<DrawnGives> may_be;
+  std::vector<double> share_cut;  // of the bulbs of each class that is cut this way in a season; 0 to 1
+  double bulblet_girth_cm = 0;    // the median bulblet
+  double dispersion = 24;         // of one mother's bulblets: variance m + m²/dispersion
+  std::string source;             // where the means come from, in words
+  std::int64_t own_pots = 0;      // of the clone, that were counted
 };
 
 // Sections of one way of cutting that grow now.
@@ -43,6 +48,8 @@ struct GrowingPieces {
   double bulblets_each = 0;
   std::vector<double> size_shares;
   double dispersion = 3;  // of one section's bulblets
+  // Likewise: bulblets of one section, and their sizes.
+  std::vector<std::pair<double, std::vector<double>>> may_be;
 };
 
 struct GrowthInput {
@@ -52,7 +59,8 @@ struct GrowthInput {
   BulbsByGrade stock;         // whole bulbs of the clone now, by any grades
   std::vector<GrowingPieces> pieces;
   std::vector<CutGives> cuts;
-  std::vector<double> places;  // bulbs and pieces by bench; empty: not known
+  std::vector<double> places;     // bulbs and pieces by bench; empty: not known
+  std::size_t sets = usual_sets;  // of what is not known; 0: none
   // What was assumed in making this, in plain sentences: they stand first in `missing`.
   std::vector<std::string> assumed;
 };
@@ -84,6 +92,8 @@ struct GrowthModel {
   bool has_sections = false;         // so that class i of the bulbs is class i + 1 of the model
   std::vector<ClassGrowth> classes;  // of bulbs, smallest first
   std::vector<double> offset_sizes;  // shares by class, summing to 1
+  // What all that may be as well, drawn from what is known after the records; the same sets as in the model's `may_be`.
+  std::vector<GrowthModel> may_be;
   // What the book does not tell, and what is assumed in its place with the source. Plain sentences.
   std::vector<std::string> missing;
   double from_records = 0;  // 0 to 1: mean of n / (n + 8) over the clone's bulbs, n bulbs counted in their class
@@ -101,6 +111,7 @@ double bulblets_by_law(const StartingYield& yield, double sections, double girth
 double bulblet_girth_by_law(const StartingValues& start, const StartingYield& yield, double sections);
 // The way of cutting as it is published, for every class of mother; nothing is cut yet. Bulblets are spread around the
 // genus's bulblet with `usual_size_spread`.
+// What it may be as well: by the priors of section 1, and those of bulblet_sizes.hpp.
 CutGives published_cut(const StartingValues& start, const StartingYield& yield, std::int32_t sections,
                        const std::vector<Grade>& grades);
 // Of the log of a girth; an assumption.

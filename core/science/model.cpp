@@ -31,6 +31,38 @@ std::optional<std::string> fault_of_table(const Square& table, std::size_t k, co
   return std::nullopt;
 }
 
+std::optional<std::string> fault_of_event(const BadEvent& event, const std::string& where) {
+  const auto no_chance = [](double p) { return !std::isfinite(p) || p < 0 || p > 1; };
+  if (no_chance(event.chance)) return where + ".chance: is no chance; write a number from 0 to 1";
+  if (no_chance(event.takes)) return where + ".takes: is no share; write a number from 0 to 1";
+  return std::nullopt;
+}
+
+bool is_dispersion(double value) {
+  return std::isfinite(value) && value > 0;
+}
+
+std::optional<std::string> fault_of_what_may_be(const Model& model) {
+  for (std::size_t set = 0; set < model.may_be.size(); ++set) {
+    const ModelMayBe& one = model.may_be[set];
+    const std::string at = "may_be[" + std::to_string(set) + "]";
+    if (one.years.size() != model.years.size()) return at + ".years: are not as many as years; write one for each";
+    for (std::size_t i = 0; i < one.years.size(); ++i) {
+      const std::string where = at + ".years[" + std::to_string(i) + "]";
+      if (!one.years[i].parted || !model.years[i].parted) return where + ": has no parts; write survival and increase";
+      if (auto fault = fault_of_table(one.years[i].survival, model.size(), where + ".survival", true)) return fault;
+      if (auto fault = fault_of_table(one.years[i].increase, model.size(), where + ".increase", false)) return fault;
+    }
+    if (model.law == IncreaseLaw::negbin && !is_dispersion(one.dispersion)) {
+      return at + ".dispersion: is no positive number; write one, as 3";
+    }
+    if (one.bad_event) {
+      if (auto fault = fault_of_event(*one.bad_event, at + ".bad_event")) return fault;
+    }
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 bool Model::has_paths() const {
@@ -73,6 +105,20 @@ std::vector<double> Model::shares_of_places() const {
   return shares;
 }
 
+Model Model::of_path(std::size_t path) const {
+  Model model = *this;
+  model.may_be.clear();
+  if (may_be.empty()) return model;
+  const ModelMayBe& one = may_be[path % may_be.size()];
+  for (std::size_t i = 0; i < model.years.size(); ++i) {
+    model.years[i].survival = one.years[i].survival;
+    model.years[i].increase = one.years[i].increase;
+  }
+  model.dispersion = one.dispersion;
+  model.bad_event = one.bad_event;
+  return model;
+}
+
 double Model::left_by_bad_events() const {
   return bad_event ? 1 - bad_event->chance * bad_event->takes : 1.0;
 }
@@ -100,7 +146,7 @@ std::optional<std::string> fault_of(const Model& model) {
     return "years: their weights sum to " + std::string(weights > 0 ? "no finite number" : "0") +
            "; give at least one year a weight";
   }
-  if (model.law == IncreaseLaw::negbin && !(std::isfinite(model.dispersion) && model.dispersion > 0)) {
+  if (model.law == IncreaseLaw::negbin && !is_dispersion(model.dispersion)) {
     return "dispersion: is no positive number; write one, as 3";
   }
   double shares = 0;
@@ -115,11 +161,9 @@ std::optional<std::string> fault_of(const Model& model) {
     return "places: their shares sum to 0; give at least one place a share";
   }
   if (model.bad_event) {
-    const auto no_chance = [](double p) { return !std::isfinite(p) || p < 0 || p > 1; };
-    if (no_chance(model.bad_event->chance)) return "bad_event.chance: is no chance; write a number from 0 to 1";
-    if (no_chance(model.bad_event->takes)) return "bad_event.takes: is no share; write a number from 0 to 1";
+    if (auto fault = fault_of_event(*model.bad_event, "bad_event")) return fault;
   }
-  return std::nullopt;
+  return fault_of_what_may_be(model);
 }
 
 std::vector<std::vector<double>> projection(const Model& model, std::size_t seasons) {

@@ -5,7 +5,8 @@
 //
 // Invariants of a model that `fault_of` passes: at least one class and one year; every table has as many rows and
 // columns as there are classes; no number is negative or not finite; a column of survival sums to at most 1 + 1e-9; the
-// weights of the years sum to more than 0; `start` has one whole number of 0 or more for each class.
+// weights of the years sum to more than 0; what the model may be has as many years, of the same sizes; `start` has one
+// whole number of 0 or more for each class.
 #pragma once
 
 #include <cstddef>
@@ -52,6 +53,13 @@ struct BadEvent {
   double takes = 0;
 };
 
+// What the numbers of a model may be as well, by what the records leave open.
+struct ModelMayBe {
+  std::vector<ModelYear> years;  // as many as the model's, parted; their weights are the model's
+  double dispersion = 1;
+  std::optional<BadEvent> bad_event;
+};
+
 struct Model {
   std::string name;
   std::vector<ModelClass> classes;
@@ -61,6 +69,8 @@ struct Model {
   double dispersion = 1;       // of the negative binomial: variance m + m²/dispersion, per parent bulb
   std::vector<double> places;  // shares of the stock, made to sum to 1; one place where none is named
   std::optional<BadEvent> bad_event;
+  // Equally likely, and taken by one path each in turn; none: the numbers are known. Means are those of the model.
+  std::vector<ModelMayBe> may_be;
 
   std::size_t size() const { return classes.size(); }
   // Every year tells survival from increase.
@@ -73,6 +83,8 @@ struct Model {
   std::vector<bool> starts_in() const;
   // The part of the stock that each place holds, summing to 1; one place where none is named.
   std::vector<double> shares_of_places() const;
+  // The model that a path of that number walks through.
+  Model of_path(std::size_t path) const;
   // The part of the stock that bad events leave each season, in the mean.
   double left_by_bad_events() const;
 };

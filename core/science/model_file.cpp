@@ -8,7 +8,7 @@ namespace {
 
 using Json = JsonReader::Json;
 
-constexpr std::size_t most_classes = 200;
+constexpr std::size_t most_classes = 200, most_sets = 1000;
 constexpr std::int64_t most_bulbs = 1'000'000'000'000;
 
 Square table_from(JsonReader& reader, const Json& value, const std::string& where, std::size_t k) {
@@ -68,6 +68,37 @@ void read_classes(JsonReader& reader, const Json& file, Model& model) {
   }
 }
 
+// The field `bad_event` of an object; `where` is its full name.
+std::optional<BadEvent> event_from(JsonReader& reader, const Json& object, const std::string& where) {
+  const Json* event = JsonReader::find(object, "bad_event");
+  if (event == nullptr || !reader.object(*event, where, {"chance", "takes"})) return std::nullopt;
+  BadEvent bad;
+  bad.chance = reader.number(reader.need(*event, where, "chance"), where + ".chance");
+  bad.takes = reader.number(reader.need(*event, where, "takes"), where + ".takes");
+  return bad;
+}
+
+void read_what_may_be(JsonReader& reader, const Json& file, Model& model) {
+  const Json* sets = JsonReader::find(file, "may_be");
+  if (sets == nullptr) return;
+  const Json& list = reader.list(*sets, "may_be");
+  if (reader.ok() && list.size() > most_sets) reader.fault("may_be", "are more than 1000; write fewer");
+  for (std::size_t set = 0; reader.ok() && set < list.size(); ++set) {
+    const std::string where = JsonReader::nth("may_be", set);
+    if (!reader.object(list[set], where, {"years", "dispersion", "bad_event"})) return;
+    ModelMayBe one{.dispersion = model.dispersion};
+    const Json& years = reader.list(reader.need(list[set], where, "years"), where + ".years");
+    for (std::size_t i = 0; reader.ok() && i < years.size(); ++i) {
+      one.years.push_back(year_from(reader, years[i], JsonReader::nth(where + ".years", i), model.size()));
+    }
+    if (const Json* dispersion = JsonReader::find(list[set], "dispersion")) {
+      one.dispersion = reader.number(*dispersion, where + ".dispersion");
+    }
+    one.bad_event = event_from(reader, list[set], where + ".bad_event");
+    model.may_be.push_back(std::move(one));
+  }
+}
+
 void read_places(JsonReader& reader, const Json& file, Model& model) {
   if (const Json* places = JsonReader::find(file, "places")) {
     const Json& list = reader.list(*places, "places");
@@ -75,13 +106,7 @@ void read_places(JsonReader& reader, const Json& file, Model& model) {
       model.places.push_back(reader.number(list[i], JsonReader::nth("places", i)));
     }
   }
-  if (const Json* event = JsonReader::find(file, "bad_event")) {
-    if (!reader.object(*event, "bad_event", {"chance", "takes"})) return;
-    BadEvent bad;
-    bad.chance = reader.number(reader.need(*event, "bad_event", "chance"), "bad_event.chance");
-    bad.takes = reader.number(reader.need(*event, "bad_event", "takes"), "bad_event.takes");
-    model.bad_event = bad;
-  }
+  model.bad_event = event_from(reader, file, "bad_event");
 }
 
 void read_law(JsonReader& reader, const Json& file, Model& model) {
@@ -104,8 +129,9 @@ Result<Model> model_from_json(std::string_view text, std::string_view file) {
   JsonReader reader(file);
   const Json json = reader.parse(text);
   Model model;
-  if (!reader.object(json, "",
-                     {"name", "classes", "start", "years", "increase_law", "dispersion", "places", "bad_event"})) {
+  if (!reader.object(
+          json, "",
+          {"name", "classes", "start", "years", "increase_law", "dispersion", "places", "bad_event", "may_be"})) {
     return reader.error();
   }
   if (const Json* name = JsonReader::find(json, "name")) model.name = reader.text(*name, "name");
@@ -124,6 +150,7 @@ Result<Model> model_from_json(std::string_view text, std::string_view file) {
   }
   read_law(reader, json, model);
   read_places(reader, json, model);
+  read_what_may_be(reader, json, model);
   if (!reader.ok()) return reader.error();
   if (const auto fault = fault_of(model)) return refusal(std::string(file) + ": " + *fault);
   return model;
@@ -153,6 +180,16 @@ std::string to_json(const Model& model) {
   if (!model.places.empty()) json["places"] = model.places;
   if (model.bad_event) {
     json["bad_event"] = Json{{"chance", model.bad_event->chance}, {"takes", model.bad_event->takes}};
+  }
+  for (const ModelMayBe& one : model.may_be) {
+    Json set = Json::object();
+    set["years"] = Json::array();
+    for (const ModelYear& year : one.years) {
+      set["years"].push_back(Json{{"survival", rows_of(year.survival)}, {"increase", rows_of(year.increase)}});
+    }
+    set["dispersion"] = one.dispersion;
+    if (one.bad_event) set["bad_event"] = Json{{"chance", one.bad_event->chance}, {"takes", one.bad_event->takes}};
+    json["may_be"].push_back(std::move(set));
   }
   return json.dump(1) + "\n";
 }

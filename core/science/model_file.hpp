@@ -3,11 +3,14 @@
 //   {"name": "...", "classes": [{"name": "8-12", "saleable": false}, ...], "start": [81, ...],
 //    "years": [{"name": "ordinary", "weight": 9, "survival": [[...]], "increase": [[...]]}, ...],
 //    "increase_law": "poisson" | "negbin", "dispersion": f,
-//    "places": [share, ...], "bad_event": {"chance": q, "takes": r}}
+//    "places": [share, ...], "bad_event": {"chance": q, "takes": r},
+//    "may_be": [{"years": [{"survival": [[...]], "increase": [[...]]}, ...], "dispersion": f, "bad_event": {...}},
+//    ...]}
 //
 // Tables are lists of rows: columns are from, rows are to. A year may give "matrix" in place of survival and increase.
-// name, weight (1), increase_law (poisson), places (one) and bad_event (none) may be left out. What was written is read
-// back equal, to the last bit of every number.
+// name, weight (1), increase_law (poisson), places (one), bad_event (none) and may_be (none: the numbers are known) may
+// be left out; so may dispersion (the model's) and bad_event (none) of a set. What was written is read back equal, to
+// the last bit of every number.
 #pragma once
 
 #include <string>

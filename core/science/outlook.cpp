@@ -36,6 +36,12 @@ std::optional<Error> fault_of_wish(const OutlookWish& wish) {
                    "; ask for fewer of either");
   }
   if (wish.target && *wish.target < 0) return refusal("target is negative; write 0 or more");
+  if (wish.release) {
+    if (wish.release->wanted < 1) return refusal("wanted is less than one bulb; write 1 or more");
+    if (wish.release->reserve < 0) return refusal("reserve is negative; write 0 or more");
+    if (!(wish.release->sure > 0 && wish.release->sure < 1))
+      return refusal("sure takes a chance between 0 and 1, as 0.8");
+  }
   return std::nullopt;
 }
 
@@ -93,6 +99,12 @@ std::optional<std::vector<PlacesChance>> places_of(const Model& model, const Out
     table.push_back({places, lost->back()});
   }
   return table;
+}
+
+std::optional<Release> release_of(const PathStock& paths, const ReleaseWish& wish) {
+  std::vector<std::vector<std::int64_t>> saleable;
+  for (std::size_t t = 1; t <= paths.seasons; ++t) saleable.push_back(paths.sorted(paths.saleable, t));
+  return first_release(saleable, wish.reserve, wish.wanted, wish.sure);
 }
 
 Error cancelled_error() {
@@ -161,8 +173,14 @@ Result<Outlook> outlook(const Model& model, const OutlookWish& wish, const std::
   };
   std::optional<PathStock> paths;
   if (model.has_paths()) {
-    paths = walk_paths(model, policy_of(model), wish.seasons, wish.paths, wish.seed, part(0, paths_end));
+    const auto maker_of = [&model](std::size_t set) {
+      const Model of_set = model.of_path(set);
+      return PathMaker(of_set, policy_of(of_set));
+    };
+    const std::size_t sets = std::max<std::size_t>(1, model.may_be.size());
+    paths = walk_paths(model, sets, maker_of, wish.seasons, wish.paths, wish.seed, part(0, paths_end));
     if (!paths) return cancelled_error();
+    if (wish.release) outlook.release = release_of(*paths, *wish.release);
   }
   outlook.seasons = seasons_of(model, wish, outlook, paths);
   if (model.has_paths()) {

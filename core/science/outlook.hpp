@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "core/science/cost.hpp"
 #include "core/science/extinction.hpp"
 #include "core/science/growth_rate.hpp"
 #include "core/science/model.hpp"
@@ -20,11 +21,19 @@ inline constexpr std::size_t most_outlook_seasons = 200;
 inline constexpr std::size_t most_outlook_paths = 1'000'000;
 inline constexpr std::size_t most_outlook_counts = 20'000'000;  // paths * seasons
 
+// So many to let go beyond the reserve, as surely as that.
+struct ReleaseWish {
+  std::int64_t wanted = 1;  // 1 or more
+  std::int64_t reserve = 0;
+  double sure = 0.8;  // above 0, below 1
+};
+
 struct OutlookWish {
   std::size_t seasons = 10;
   std::optional<std::int64_t> target;  // saleable bulbs
   std::size_t paths = 10'000;
   std::uint64_t seed = 1;
+  std::optional<ReleaseWish> release;
 };
 
 // Of all paths. Only the mean is known without paths (a year of which only totals are known), and where the stock
@@ -63,6 +72,7 @@ struct Outlook {
   std::optional<StochasticGrowth> long_run;
   std::vector<std::vector<double>> projection;  // season 0, 1, ... of each class; bad events left out
   std::vector<OutlookSeason> seasons;           // 1, 2, ...
+  std::optional<Release> release;               // none: in no season, or nobody asked
   std::vector<Lever> levers;                    // what gives most first; by how much a tenth would change it
   std::vector<PlacesChance> places;             // empty where no bad events are known
   std::optional<std::size_t> fewest_places;     // that keep the chance of loss under 1 %

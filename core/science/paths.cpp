@@ -42,10 +42,19 @@ PathMaker::PathMaker(const Model& model, const Policy& policy)
     : year_(model), strike_(model), start_(model.start), acts_of_class_(model.size()) {
   for (std::size_t act = 0; act < policy.acts.size(); ++act) acts_of_class_[policy.acts[act].from].push_back(act);
   shares_ = policy.shares;
+  // Acts that nothing is ever given are not made ready.
+  std::vector<bool> used(policy.acts.size(), false);
+  for (const std::vector<double>& season : shares_) {
+    for (std::size_t act = 0; act < used.size(); ++act) used[act] = used[act] || season[act] > 0;
+  }
   columns_.resize(model.years.size());
   for (std::size_t year = 0; year < model.years.size(); ++year) {
     for (const BulbAct& act : policy.acts) {
       Column column;
+      if (!used[static_cast<std::size_t>(&act - policy.acts.data())]) {
+        columns_[year].push_back(std::move(column));
+        continue;
+      }
       // The likeliest first: fewer are left for the draws behind it.
       std::vector<std::size_t> order;
       for (std::size_t to = 0; to < model.size(); ++to) {
@@ -124,7 +133,13 @@ void PathMaker::walk(std::uint64_t seed, std::uint64_t path, std::size_t seasons
 
 std::optional<PathStock> walk_paths(const Model& model, const Policy& policy, std::size_t seasons, std::size_t paths,
                                     std::uint64_t seed, const std::function<bool(double)>& go_on) {
-  const PathMaker maker(model, policy);
+  return walk_paths(
+      model, 1, [&](std::size_t) { return PathMaker(model, policy); }, seasons, paths, seed, go_on);
+}
+
+std::optional<PathStock> walk_paths(const Model& model, std::size_t sets,
+                                    const std::function<PathMaker(std::size_t)>& maker_of, std::size_t seasons,
+                                    std::size_t paths, std::uint64_t seed, const std::function<bool(double)>& go_on) {
   std::vector<std::size_t> for_sale;
   for (std::size_t i = 0; i < model.size(); ++i) {
     if (model.classes[i].saleable) for_sale.push_back(i);
@@ -132,16 +147,21 @@ std::optional<PathStock> walk_paths(const Model& model, const Policy& policy, st
   PathStock stock{.seasons = seasons};
   stock.total.resize(paths * seasons);
   stock.saleable.resize(paths * seasons);
-  for (std::size_t path = 0; path < paths; ++path) {
-    if (path % paths_between_questions == 0 && go_on &&
-        !go_on(static_cast<double>(path) / static_cast<double>(paths))) {
-      return std::nullopt;
+  std::size_t walked = 0;
+  for (std::size_t set = 0; set < std::min(sets, paths); ++set) {
+    if (go_on && !go_on(static_cast<double>(walked) / static_cast<double>(paths))) return std::nullopt;
+    const PathMaker maker = maker_of(set);
+    for (std::size_t path = set; path < paths; path += sets) {
+      if (++walked % paths_between_questions == 0 && go_on &&
+          !go_on(static_cast<double>(walked) / static_cast<double>(paths))) {
+        return std::nullopt;
+      }
+      maker.walk(seed, path, seasons, [&](std::size_t season, const std::vector<std::int64_t>& stands) {
+        const std::size_t at = path * seasons + season - 1;
+        stock.total[at] = std::accumulate(stands.begin(), stands.end(), std::int64_t{0});
+        for (const std::size_t i : for_sale) stock.saleable[at] += stands[i];
+      });
     }
-    maker.walk(seed, path, seasons, [&](std::size_t season, const std::vector<std::int64_t>& stands) {
-      const std::size_t at = path * seasons + season - 1;
-      stock.total[at] = std::accumulate(stands.begin(), stands.end(), std::int64_t{0});
-      for (const std::size_t i : for_sale) stock.saleable[at] += stands[i];
-    });
   }
   return stock;
 }

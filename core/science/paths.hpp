@@ -82,7 +82,12 @@ private:
   std::vector<std::vector<Column>> columns_;  // [year][act]
 };
 
-// `paths` of them; nothing where `go_on(share done)` says no.
+// `paths` of them, of which path i walks through set i modulo `sets`; nothing where `go_on(share done)` says no.
+std::optional<PathStock> walk_paths(const Model& model, std::size_t sets,
+                                    const std::function<PathMaker(std::size_t set)>& maker_of, std::size_t seasons,
+                                    std::size_t paths, std::uint64_t seed,
+                                    const std::function<bool(double done)>& go_on);
+// All by the model's own numbers.
 std::optional<PathStock> walk_paths(const Model& model, const Policy& policy, std::size_t seasons, std::size_t paths,
                                     std::uint64_t seed, const std::function<bool(double done)>& go_on);
 

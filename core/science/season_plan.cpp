@@ -5,6 +5,7 @@
 #include <map>
 #include <numeric>
 
+#include "core/science/cost.hpp"
 #include "core/science/paths.hpp"
 #include "core/science/plan_solver.hpp"
 
@@ -13,7 +14,8 @@ namespace {
 
 constexpr double usual_sure = 0.8;  // where nobody asks for another
 constexpr int most_raises = 8;      // of the target, to be sure enough
-constexpr std::size_t seasons_of_release = 5;
+
+using GoOn = std::function<bool(double done)>;
 
 double middle_of(const PlanClone& clone, std::size_t which) {
   std::vector<Grade> grades;
@@ -218,17 +220,55 @@ struct Walked {
   std::vector<std::vector<std::int64_t>> sorted;  // by season
 };
 
-// Nobody is asked whether to go on: a plan whose time ran out is told with its chances all the same.
-Walked walk(const std::vector<PlanClone>& clones, const TaskMaker& made, const std::vector<std::vector<double>>& acts,
-            const std::vector<std::vector<double>>& means, const SeasonWish& wish) {
-  const Model model = model_of_all(clones, made.task);
-  Policy policy{.acts = made.acts, .shares = shares_of(made.task, acts)};
-  for (BulbAct& act : policy.acts) {
+// The clones as they may be in that set; as they are known where they have none.
+std::vector<PlanClone> clones_of_set(const std::vector<PlanClone>& clones, std::size_t set) {
+  std::vector<PlanClone> so;
+  for (const PlanClone& clone : clones) {
+    PlanClone one = {.clone = clone.clone,
+                     .growth = set < clone.growth.may_be.size() ? clone.growth.may_be[set] : clone.growth,
+                     .ways = clone.ways,
+                     .least_to_cut_cm = clone.least_to_cut_cm,
+                     .own_pot_from_cm = clone.own_pot_from_cm};
+    for (CutGives& way : one.ways) {
+      if (set >= way.may_be.size()) continue;
+      way.per_mother = way.may_be[set].per_mother;
+      way.size_shares = way.may_be[set].size_shares;
+    }
+    so.push_back(std::move(one));
+  }
+  return so;
+}
+
+std::size_t sets_of(const std::vector<PlanClone>& clones) {
+  std::size_t sets = 1;
+  for (const PlanClone& clone : clones) sets = std::max(sets, clone.growth.may_be.size());
+  return sets;
+}
+
+void widen(std::vector<BulbAct>& acts, std::size_t classes) {
+  for (BulbAct& act : acts) {
     for (auto* table : {&act.survival, &act.increase}) {
-      for (std::vector<double>& year : *table) year.resize(model.size(), 0.0);
+      for (std::vector<double>& year : *table) year.resize(classes, 0.0);
     }
   }
-  const auto stock = walk_paths(model, policy, acts.size(), wish.paths, wish.seed, {});
+}
+
+// Nothing where `go_on` says no.
+std::optional<Walked> walk(const std::vector<PlanClone>& clones, const TaskMaker& made,
+                           const std::vector<std::vector<double>>& acts, const std::vector<std::vector<double>>& means,
+                           const SeasonWish& wish, const GoOn& go_on) {
+  const std::vector<std::vector<double>> shares = shares_of(made.task, acts);
+  const auto maker_of = [&](std::size_t set) {
+    const std::vector<PlanClone> so = clones_of_set(clones, set);
+    TaskMaker made_so(wish);
+    for (std::size_t i = 0; i < so.size(); ++i) made_so.add(so[i], i);
+    Policy policy{.acts = std::move(made_so.acts), .shares = shares};
+    widen(policy.acts, made.task.classes.size());
+    return PathMaker(model_of_all(so, made.task), policy);
+  };
+  const auto stock =
+      walk_paths(model_of_all(clones, made.task), sets_of(clones), maker_of, acts.size(), wish.paths, wish.seed, go_on);
+  if (!stock) return std::nullopt;
   Walked walked;
   for (std::size_t t = 1; t <= acts.size(); ++t) {
     walked.sorted.push_back(stock->sorted(stock->saleable, t));
@@ -272,7 +312,7 @@ PlanBeside as_last_year(const std::vector<PlanClone>& clones, const TaskMaker& m
 }
 
 std::vector<SeasonChoice> choices_beside(const std::vector<PlanClone>& clones, const TaskMaker& made,
-                                         std::size_t seasons, const SeasonWish& wish) {
+                                         std::size_t seasons, const SeasonWish& wish, const GoOn& go_on) {
   struct Named {
     const char* name;
     PlanBeside choice;
@@ -285,8 +325,8 @@ std::vector<SeasonChoice> choices_beside(const std::vector<PlanClone>& clones, c
     SeasonChoice choice{.name = one.name, .within_limits = one.choice.within_limits};
     for (const std::vector<double>& stock : one.choice.stock) choice.saleable.push_back(saleable_in(made.task, stock));
     if (wish.target) {
-      const Walked walked = walk(clones, made, one.choice.acts, one.choice.stock, wish);
-      choice.chance = share_reaching(walked.sorted.back(), *wish.target);
+      const auto walked = walk(clones, made, one.choice.acts, one.choice.stock, wish, go_on);
+      if (walked) choice.chance = share_reaching(walked->sorted.back(), *wish.target);
     }
     choices.push_back(std::move(choice));
   }
@@ -296,20 +336,10 @@ std::vector<SeasonChoice> choices_beside(const std::vector<PlanClone>& clones, c
 std::optional<SeasonRelease> release_of(const Walked& walked, const SeasonWish& wish) {
   if (!wish.target) return std::nullopt;
   const double sure = wish.sure > 0 ? wish.sure : usual_sure;
-  const std::int64_t least = *wish.target + wish.reserve;
-  for (std::size_t t = 0; t < walked.sorted.size(); ++t) {
-    const double chance = share_reaching(walked.sorted[t], least);
-    if (chance < sure) continue;
-    SeasonRelease release{.season = t + 1, .chance = chance};
-    for (std::size_t later = t; later < std::min(t + seasons_of_release, walked.sorted.size()); ++later) {
-      // So many are there or more with the chance asked for.
-      const auto& sorted = walked.sorted[later];
-      const auto at = static_cast<std::size_t>(std::floor((1 - sure) * static_cast<double>(sorted.size()) + 1e-9));
-      release.counts.push_back(std::max<std::int64_t>(0, sorted[std::min(at, sorted.size() - 1)] - wish.reserve));
-    }
-    return release;
-  }
-  return std::nullopt;
+  const auto first = first_release(walked.sorted, wish.reserve, *wish.target, sure);
+  if (!first) return std::nullopt;
+  return SeasonRelease{first->season, first->counts,
+                       share_reaching(walked.sorted[first->season - 1], *wish.target + wish.reserve)};
 }
 
 std::optional<Error> fault_of_wish(const std::vector<PlanClone>& clones, const SeasonWish& wish) {
@@ -376,8 +406,11 @@ Result<SeasonPlan> season_plan(const std::vector<PlanClone>& clones, const Seaso
     if (!plan->feasible && raise > 0) break;  // no higher target can be reached: the one before stands
     answer.plan = std::move(*plan);
     if (!answer.plan.feasible) break;
-    walked = walk(clones, made, answer.plan.acts, answer.plan.stock, wish);
-    if (!wish.target || walked->sorted.empty()) break;
+    // Once the time is over, what was found is told with its chances all the same.
+    const GoOn asks = answer.plan.stopped ? GoOn{} : go_on;
+    walked = walk(clones, made, answer.plan.acts, answer.plan.stock, wish, asks);
+    answer.plan.stopped = answer.plan.stopped || !walked;
+    if (!wish.target || !walked || walked->sorted.empty()) break;
     answer.chance = share_reaching(walked->sorted.back(), *wish.target);
     answer.sure_enough = *answer.chance >= wish.sure;
     if (answer.sure_enough || !wish.soonest || raise == most_raises || answer.plan.stopped) break;
@@ -404,7 +437,7 @@ Result<SeasonPlan> season_plan(const std::vector<PlanClone>& clones, const Seaso
     }
   }
   const std::size_t seasons = answer.plan.feasible && answer.plan.seasons > 0 ? answer.plan.seasons : wish.seasons;
-  answer.beside = choices_beside(clones, made, seasons, wish);
+  answer.beside = choices_beside(clones, made, seasons, wish, answer.plan.stopped ? GoOn{} : go_on);
   return answer;
 }
 

@@ -93,8 +93,8 @@ struct SeasonPlan {
 };
 
 // Refused where there is no clone or the wish is out of bounds. A plan that cannot be is an answer: plan.feasible is
-// false and plan.in_the_way says why. Where go_on says no the best plan found by then is the answer, with its gap;
-// `cancelled` where there is none yet.
+// false and plan.in_the_way says why. Where go_on says no the best plan found by then is the answer, with its gap, and
+// without chances where it was said while they were reckoned; `cancelled` where there is none yet.
 Result<SeasonPlan> season_plan(const std::vector<PlanClone>& clones, const SeasonWish& wish,
                                const std::function<bool(double done)>& go_on = {});
 

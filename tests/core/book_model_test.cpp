@@ -11,6 +11,7 @@
 
 #include "core/demo.hpp"
 #include "core/science/book_facts.hpp"
+#include "core/science/yield_records.hpp"
 #include "tests/make.hpp"
 
 using namespace motherbulb;
@@ -88,6 +89,37 @@ TEST_CASE("facts are told in the order of the fold across batches, with their cl
         "Tirna Scarlet Hippeastrum 0 2026-08-05\n"
         "Tirna Scarlet Hippeastrum 1 2026-08-05\n");
   CHECK(facts.back().batch == chips);
+}
+
+TEST_CASE("a potting of which nobody said what was potted is told as the book counts it") {
+  Book one;
+  one.at("2025-01-05");
+  Begun chips = make::begun("Tirna Red", Method::chipping, make::lines({{"26-28", 2}}), 8);
+  chips.label = one.book->next_label(2025);
+  const BatchId batch = one.tap({}, 0, chips);
+  const auto unsaid = [](Lines lines) { return Potted{Unit::unsaid, std::move(lines), "", ""}; };
+  one.tap(batch, 1, unsaid(make::lines(10)));  // 10 of 16 sections
+  one.tap(batch, 0, make::lost(Cause::rot, 1));
+  one.tap(batch, 2, unsaid(make::lines(5)));  // and the last 5
+  one.at("2025-12-05");
+  one.tap(batch, 1, make::unpotted(make::lines({{"4-6", 7}, {"6-8", 2}})));
+  one.tap(batch, 3, unsaid(make::lines({{"4-6", 7}})));
+  one.tap(batch, 4, unsaid(make::lines(2)));  // no section waits any more: they are bulbs
+  Begun bulbs = make::begun("Skarn Blue", Method::growing_on, make::lines({{"12-14", 5}}));
+  bulbs.label = one.book->next_label(2025);
+  one.tap(one.tap({}, 0, bulbs), 1, unsaid(make::lines(5)));
+  one.at("2026-11-05");
+  one.tap(batch, 3, make::unpotted(make::lines({{"10-12", 6}})));
+  std::vector<Unit> units;
+  for (const PastFact& past : make::must(past_facts(*one.book))) {
+    if (const auto* potted = std::get_if<Potted>(&past.fact)) units.push_back(potted->unit);
+  }
+  CHECK(units == std::vector<Unit>{Unit::pieces, Unit::pieces, Unit::bulbs, Unit::bulbs, Unit::bulbs});
+  // So the seven that were counted again tell how bulbs grow, and are no cut that was taken up.
+  const auto facts = make::must(past_facts(*one.book));
+  CHECK(growth_records(facts).fillings.size() == 1);
+  REQUIRE(yield_records(facts).pots.size() == 1);
+  CHECK(yield_records(facts).pots[0].sections == 10);
 }
 
 TEST_CASE("what stands, what grows, where, and what was cut in the year before") {

@@ -226,6 +226,30 @@ TEST_CASE("what is no JSON is refused in one line") {
   }
 }
 
+TEST_CASE("what a model may be comes back, and is refused by field") {
+  const std::string set = R"({"years":[{"survival":[[0.1,0],[0.2,0.3]],"increase":[[0,9],[0,1]]}],"dispersion":7,
+    "bad_event":{"chance":0.5,"takes":0.25}})";
+  const std::string last = R"("takes":0.4}})";
+  std::string text = sound;
+  text.replace(text.find(last), last.size(), R"("takes":0.4},"may_be":[)" + set + "]}");
+  const Model model = make::must(model_from_json(text, "my.json"));
+  REQUIRE(model.may_be.size() == 1);
+  CHECK(model.may_be[0].years[0].survival.at(1, 0) == 0.2);
+  CHECK(model.may_be[0].years[0].increase.at(0, 1) == 9);
+  CHECK(model.may_be[0].dispersion == 7);
+  CHECK(model.may_be[0].bad_event->takes == 0.25);
+  CHECK(to_json(make::must(model_from_json(to_json(model), "again.json"))) == to_json(model));
+  const Model of_path = model.of_path(5);
+  CHECK(of_path.years[0].survival.at(1, 1) == 0.3);
+  CHECK(of_path.years[0].weight == 9);
+  CHECK(of_path.may_be.empty());
+  CHECK(refused(last, R"("takes":0.4},"may_be":[{"years":[]}]})") ==
+        "my.json: may_be[0].years: are not as many as years; write one for each");
+  CHECK(refused(last, R"("takes":0.4},"may_be":[{"years":[{"survival":[[2,0],[0,0]],"increase":[[0,0],[0,0]]}]}]})")
+            .rfind("my.json: may_be[0].years[0].survival: column 0 sums to more than 1", 0) == 0);
+  CHECK(refused(last, R"("takes":0.4},"may_be":7})") == "my.json: may_be: is no list; write it in square brackets");
+}
+
 TEST_CASE("twice the same field is refused: one of them would be lost in silence") {
   CHECK(begins(refused("\"name\":\"Tirna Red\"", "\"name\":\"a\",\"name\":\"b\""), "my.json: name: "));
 }

@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "core/science/advice.hpp"
@@ -162,6 +163,76 @@ TEST_CASE("nonsense is refused, and nobody is an answer") {
   const auto stopped = season_plan({simple_clone("Tirna Red", 0, 4)}, {.seasons = 3}, [](double) { return false; });
   // So small a task may be solved before anybody is asked; never is half a plan handed out as a whole one.
   if (stopped) CHECK((stopped->plan.feasible && (stopped->plan.proven || stopped->plan.stopped)));
+}
+
+TEST_CASE("no room, no hours and a target of a million are answered by what is in the way") {
+  const std::vector<PlanClone> clones = {simple_clone("Tirna Red", 2, 4)};
+  SeasonWish none{.seasons = 3, .pots = {0}, .hours = {0}};
+  const auto nowhere = season_plan(clones, none);
+  REQUIRE(nowhere);
+  // Small ones can be neither cut nor sold: the two take a third of a pot, which there is not.
+  CHECK_FALSE(nowhere->plan.feasible);
+  const auto& in_the_way = nowhere->plan.in_the_way;
+  const auto space = std::find_if(in_the_way.begin(), in_the_way.end(),
+                                  [](const PlanInTheWay& one) { return one.kind == PlanLimitKind::space; });
+  REQUIRE(space != in_the_way.end());
+  CHECK(space->season == 1);
+  CHECK(space->by == doctest::Approx(1.0 / 3));
+  SeasonWish million{.seasons = 3, .target = 1'000'000, .soonest = true};
+  const auto far = season_plan(clones, million);
+  REQUIRE(far);
+  CHECK_FALSE(far->plan.feasible);
+  REQUIRE_FALSE(far->plan.in_the_way.empty());
+  CHECK(far->plan.in_the_way.front().kind == PlanLimitKind::target);
+  CHECK_FALSE(far->chance);
+  million.soonest = false;  // as many as can be, however far from it
+  const auto most = season_plan(clones, million);
+  REQUIRE(most);
+  CHECK(*most->chance == 0);
+}
+
+TEST_CASE("a class that nobody reaches, one section a mother and a way that gives nothing change no plan") {
+  PlanClone clone = simple_clone("Tirna Red", 3, 0);
+  clone.growth.classes[0].grows_to = {1, 0};  // small ones stay small: none is ever large
+  clone.ways.front().per_mother = {0, 0};
+  clone.ways.front().sections = 1;
+  const auto plan = season_plan({clone}, {.seasons = 4, .target = 1});
+  REQUIRE(plan);
+  CHECK(*plan->plan.objective == 0);
+  CHECK(*plan->chance == 0);
+  CHECK_FALSE(plan->release);
+}
+
+TEST_CASE("what a clone may be is in the chance of its plan") {
+  // Two large ones are kept for a season. By the one set all large ones are lost, by the other none.
+  PlanClone clone = simple_clone("Tirna Red", 0, 2);
+  clone.ways.clear();
+  clone.growth.may_be.assign(2, clone.growth);
+  clone.growth.may_be[0].classes[1].loss.value = 1;
+  const auto plan = season_plan({clone}, {.seasons = 1, .target = 2, .paths = 1000});
+  REQUIRE(plan);
+  CHECK(*plan->chance == 0.5);
+  CHECK(*plan->plan.objective == 2);
+}
+
+TEST_CASE("the walks of a plan can be stopped, and a stopped plan says so") {
+  const std::vector<PlanClone> clones = {simple_clone("Tirna Red", 0, 4)};
+  SeasonWish wish{.seasons = 2, .target = 18, .paths = 200'000};
+  int asked = 0;
+  REQUIRE(season_plan(clones, wish, [&asked](double) { return ++asked > 0; }));
+  CHECK(asked > 500);  // a question every 256 paths, of four walks
+  // Stopped at each of the first questions: never a chance of a walk that was not walked to its end.
+  for (int until = 0; until < 12; ++until) {
+    int times = 0;
+    const auto stopped = season_plan(clones, wish, [&](double) { return times++ < until; });
+    if (!stopped) {
+      CHECK(stopped.error().kind == ErrorKind::cancelled);
+      continue;
+    }
+    CHECK(stopped->plan.feasible);
+    CHECK(stopped->plan.stopped);
+    if (stopped->chance) CHECK(stopped->saleable.size() == stopped->plan.seasons);
+  }
 }
 
 }  // namespace
