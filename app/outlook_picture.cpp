@@ -46,7 +46,7 @@ Result<OutlookPicture> look_ahead(const Logbook& book, const std::string& clone,
   OutlookWish wish;
   for (const std::size_t seasons : seasons_tried) {
     wish.seasons = seasons;
-    auto found = outlook(model, wish, part_of(go_on, 0.2, 0.8));
+    auto found = outlook(model, wish, part_of(go_on, 0.2, 1));
     if (!found && found.error().kind == ErrorKind::cancelled) return found.error();
     if (!found && seasons == 1) return found.error();
     if (!found) continue;
@@ -55,14 +55,10 @@ Result<OutlookPicture> look_ahead(const Logbook& book, const std::string& clone,
     break;
   }
   picture.saleable.resize(picture.seasons);
-  if (!model.has_paths()) return picture;
-  // The same walks again, kept whole.
-  const auto walks =
-      walk_paths(model, policy_of(model), picture.seasons, wish.paths, wish.seed, part_of(go_on, 0.8, 1));
-  if (!walks) return stopped_by_hand();
-  for (std::size_t t = 1; t <= picture.seasons; ++t) {
-    if (picture.outlook.seasons[t - 1].saleable.p50) picture.saleable[t - 1] = walks->sorted(walks->saleable, t);
+  for (std::size_t t = 0; t < picture.outlook.saleable.size(); ++t) {
+    if (picture.outlook.seasons[t].saleable.p50) picture.saleable[t] = std::move(picture.outlook.saleable[t]);
   }
+  picture.outlook.saleable.clear();
   return picture;
 }
 

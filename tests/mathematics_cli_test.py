@@ -11,7 +11,7 @@ BINARY = os.environ["MOTHERBULB_BINARY"]
 
 
 def run(*words):
-    return subprocess.run([BINARY, *words], stdout=subprocess.PIPE, stderr=subprocess.PIPE, timeout=120, check=False)
+    return subprocess.run([BINARY, *words], stdout=subprocess.PIPE, stderr=subprocess.PIPE, timeout=240, check=False)
 
 
 class FromABook(unittest.TestCase):

@@ -58,7 +58,7 @@ std::vector<OutlookSeason> seasons_of(const Model& model, const OutlookWish& wis
     // A path's counts stop at most_bulbs_in_a_path; so far below that none comes near it.
     const bool counted = paths && total < most_bulbs_counted;
     const auto sorted_total = counted ? paths->sorted(paths->total, t) : std::vector<std::int64_t>{};
-    const auto sorted_saleable = counted ? paths->sorted(paths->saleable, t) : std::vector<std::int64_t>{};
+    const auto sorted_saleable = counted ? outlook.saleable[t - 1] : std::vector<std::int64_t>{};
     season.total = spread_of(sorted_total, total);
     season.saleable = spread_of(sorted_saleable, saleable);
     if (wish.target && counted) season.p_target = share_reaching(sorted_saleable, *wish.target);
@@ -99,12 +99,6 @@ std::optional<std::vector<PlacesChance>> places_of(const Model& model, const Out
     table.push_back({places, lost->back()});
   }
   return table;
-}
-
-std::optional<Release> release_of(const PathStock& paths, const ReleaseWish& wish) {
-  std::vector<std::vector<std::int64_t>> saleable;
-  for (std::size_t t = 1; t <= paths.seasons; ++t) saleable.push_back(paths.sorted(paths.saleable, t));
-  return first_release(saleable, wish.reserve, wish.wanted, wish.sure);
 }
 
 Error cancelled_error() {
@@ -180,7 +174,11 @@ Result<Outlook> outlook(const Model& model, const OutlookWish& wish, const std::
     const std::size_t sets = std::max<std::size_t>(1, model.may_be.size());
     paths = walk_paths(model, sets, maker_of, wish.seasons, wish.paths, wish.seed, part(0, paths_end));
     if (!paths) return cancelled_error();
-    if (wish.release) outlook.release = release_of(*paths, *wish.release);
+    for (std::size_t t = 1; t <= wish.seasons; ++t) outlook.saleable.push_back(paths->sorted(paths->saleable, t));
+    if (wish.release) {
+      const auto& [wanted, reserve, sure] = *wish.release;
+      outlook.release = first_release(outlook.saleable, reserve, wanted, sure);
+    }
   }
   outlook.seasons = seasons_of(model, wish, outlook, paths);
   if (model.has_paths()) {

@@ -70,12 +70,13 @@ struct PlacesChance {
 struct Outlook {
   GrowthRate rate;
   std::optional<StochasticGrowth> long_run;
-  std::vector<std::vector<double>> projection;  // season 0, 1, ... of each class; bad events left out
-  std::vector<OutlookSeason> seasons;           // 1, 2, ...
-  std::optional<Release> release;               // none: in no season, or nobody asked
-  std::vector<Lever> levers;                    // what gives most first; by how much a tenth would change it
-  std::vector<PlacesChance> places;             // empty where no bad events are known
-  std::optional<std::size_t> fewest_places;     // that keep the chance of loss under 1 %
+  std::vector<std::vector<double>> projection;      // season 0, 1, ... of each class; bad events left out
+  std::vector<OutlookSeason> seasons;               // 1, 2, ...
+  std::vector<std::vector<std::int64_t>> saleable;  // after season 1, 2, ...: one count a path, ascending; or empty
+  std::optional<Release> release;                   // none: in no season, or nobody asked
+  std::vector<Lever> levers;                        // what gives most first; by how much a tenth would change it
+  std::vector<PlacesChance> places;                 // empty where no bad events are known
+  std::optional<std::size_t> fewest_places;         // that keep the chance of loss under 1 %
 };
 
 // Refused where the wish is out of bounds or the stock outgrows what can be counted; `cancelled` where go_on says no.
