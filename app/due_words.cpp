@@ -6,7 +6,16 @@
 namespace motherbulb {
 namespace {
 
-std::string length(const Span& span) {
+// In which unit the plan speaks of it.
+Span::In unit_of(const Due& due) {
+  if (due.again && due.by->every) return due.by->every->in;
+  if (due.by->opens && due.by->opens->amount > 0) return due.by->opens->in;
+  return due.by->closes ? due.by->closes->in : Span::In::weeks;
+}
+
+}  // namespace
+
+std::string span_words(const Span& span) {
   const DueWords& w = due_words();
   switch (span.in) {
     case Span::In::days:
@@ -18,15 +27,6 @@ std::string length(const Span& span) {
   }
   return "";
 }
-
-// In which unit the plan speaks of it.
-Span::In unit_of(const Due& due) {
-  if (due.again && due.by->every) return due.by->every->in;
-  if (due.by->opens && due.by->opens->amount > 0) return due.by->opens->in;
-  return due.by->closes ? due.by->closes->in : Span::In::weeks;
-}
-
-}  // namespace
 
 std::string elapsed_words(const Due& due, Day on) {
   const DueWords& w = due_words();
@@ -57,7 +57,7 @@ std::string what_happened(const BatchState& batch, const Due& due, Day on) {
 std::string plan_words(const Due& due, std::string text, Hemisphere where) {
   const DueWords& w = due_words();
   const PlanStep& plan = *due.by;
-  if (due.again) return say(w.plan_every, text, length(*plan.every));
+  if (due.again) return say(w.plan_every, text, span_words(*plan.every));
   if (plan.season) {
     // The weeks as they fall where the grower is, put off or not.
     const Window window = season_window(*plan.season, due.closes, where);
@@ -65,10 +65,10 @@ std::string plan_words(const Due& due, std::string text, Hemisphere where) {
   }
   const bool from_nothing = !plan.opens || plan.opens->amount == 0;
   if (!plan.closes || (!from_nothing && plan.opens->days() == plan.closes->days()))
-    return from_nothing ? text : say(w.plan_from, text, length(*plan.opens));
-  if (from_nothing) return say(w.plan_window, text, 0, length(*plan.closes));
-  if (plan.opens->in == plan.closes->in) return say(w.plan_window, text, plan.opens->amount, length(*plan.closes));
-  return say(w.plan_window, text, length(*plan.opens), length(*plan.closes));
+    return from_nothing ? text : say(w.plan_from, text, span_words(*plan.opens));
+  if (from_nothing) return say(w.plan_window, text, 0, span_words(*plan.closes));
+  if (plan.opens->in == plan.closes->in) return say(w.plan_window, text, plan.opens->amount, span_words(*plan.closes));
+  return say(w.plan_window, text, span_words(*plan.opens), span_words(*plan.closes));
 }
 
 }  // namespace

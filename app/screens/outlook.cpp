@@ -102,11 +102,7 @@ Panel links_panel(ScreenView& view, float width, bool with_other) {
 std::optional<Wish> draw_panels(ScreenView& view, bool other_above) {
   Pen& pen = view.pen;
   Layout& l = view.layout;
-  std::optional<Wish> wish;
   const Rect area{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
-  const auto take = [&](std::optional<Wish> asked) {
-    if (asked) wish = std::move(asked);
-  };
   if (!l.landscape()) {
     const float fan = l.phone() ? 330.0F : 340.0F;
     std::vector<Panel> panels{
@@ -115,7 +111,7 @@ std::optional<Wish> draw_panels(ScreenView& view, bool other_above) {
         ahead::levers_panel(view, area.w),       ahead::places_panel(view, area.w),
         links_panel(view, area.w, !other_above), ahead::missing_panel(view, area.w, view.ui.outlook.shown->missing)};
     const float top = pen.begin_scroll("ahead", area, column_height(panels));
-    take(draw_column(area, top, panels, area));
+    std::optional<Wish> wish = draw_column(area, top, panels, area);
     pen.end_scroll("ahead");
     return wish;
   }
@@ -138,14 +134,8 @@ std::optional<Wish> draw_panels(ScreenView& view, bool other_above) {
   } else {
     right.push_back(links_panel(view, columns.acting.w, !other_above));
   }
-  const Panel missing = ahead::missing_panel(view, area.w, view.ui.outlook.shown->missing);
-  const float both = std::max(column_height(left), column_height(right));
-  const float top = pen.begin_scroll("ahead", area, both + (missing.height > 0 ? missing.height + between : 0));
-  take(draw_column(columns.reading, top, left, area));
-  take(draw_column(columns.acting, top, right, area));
-  if (missing.height > 0) take(draw_column(area, top + both, {missing}, area));
-  pen.end_scroll("ahead");
-  return wish;
+  return ahead::draw_columns(pen, "ahead", area, columns, left, right,
+                             ahead::missing_panel(view, area.w, view.ui.outlook.shown->missing));
 }
 
 }  // namespace

@@ -44,19 +44,6 @@ std::string changed_words(const PlanVersion& version, Day today) {
   return version.helper.empty() ? say(w.row_mine_nobody, steps, day) : say(w.row_mine, steps, day, version.helper);
 }
 
-std::string span_words(const Span& span) {
-  const PlansWords& w = plans_words();
-  switch (span.in) {
-    case Span::In::days:
-      return counted(span.amount, w.day, w.days);
-    case Span::In::weeks:
-      return counted(span.amount, w.week, w.weeks);
-    case Span::In::months:
-      return counted(span.amount, w.month, w.months);
-  }
-  return "";
-}
-
 // A week of the north as it falls here.
 std::int32_t week_here(std::int32_t week, bool south) {
   return south ? (week + 25) % 52 + 1 : week;

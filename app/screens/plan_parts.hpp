@@ -15,7 +15,6 @@ struct PlanName {
 };
 [[nodiscard]] PlanName plan_name_of(const GrowingPlan& plan);
 [[nodiscard]] std::string changed_words(const PlanVersion& version, Day today);  // "7 steps, changed 12 March by Ines"
-[[nodiscard]] std::string span_words(const Span& span);                          // "8 weeks"
 [[nodiscard]] std::int32_t week_here(std::int32_t week, bool south);             // a week of the north as it falls here
 [[nodiscard]] std::string plan_window_words(const PlanStep& step, bool south);   // "8 to 10 weeks after drying off"
 

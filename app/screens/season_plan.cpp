@@ -11,7 +11,6 @@
 namespace motherbulb {
 namespace {
 
-using ahead::between;
 using ahead::column_height;
 using ahead::draw_column;
 using ahead::Panel;
@@ -19,11 +18,7 @@ using ahead::Panel;
 std::optional<Wish> draw_panels(ScreenView& view) {
   Pen& pen = view.pen;
   Layout& l = view.layout;
-  std::optional<Wish> wish;
   const Rect area{l.content.x, l.content.y, l.content.w, l.page.bottom() - l.content.y};
-  const auto take = [&](std::optional<Wish> asked) {
-    if (asked) wish = std::move(asked);
-  };
   const auto told = ahead::told_of(view);
   const auto missing = [&](float width) { return told ? ahead::missing_panel(view, width, told->missing) : Panel{}; };
   if (!l.landscape()) {
@@ -32,7 +27,7 @@ std::optional<Wish> draw_panels(ScreenView& view) {
     // On a phone what to do comes first.
     if (l.phone() && view.ui.outlook.typing == OutlookDraft::Typing::none) std::swap(panels[0], panels[1]);
     const float top = pen.begin_scroll("season plan", area, column_height(panels));
-    take(draw_column(area, top, panels, area));
+    std::optional<Wish> wish = draw_column(area, top, panels, area);
     pen.end_scroll("season plan");
     return wish;
   }
@@ -42,14 +37,7 @@ std::optional<Wish> draw_panels(ScreenView& view) {
   // What is left goes below the shorter column.
   auto& shorter = column_height(left) < column_height(right) ? left : right;
   shorter.push_back(ahead::advice_panel(view, columns.reading.w));
-  const Panel below = missing(area.w);
-  const float both = std::max(column_height(left), column_height(right));
-  const float top = pen.begin_scroll("season plan", area, both + (below.height > 0 ? below.height + between : 0));
-  take(draw_column(columns.reading, top, left, area));
-  take(draw_column(columns.acting, top, right, area));
-  take(draw_column(area, top + both, {below}, area));
-  pen.end_scroll("season plan");
-  return wish;
+  return ahead::draw_columns(pen, "season plan", area, columns, left, right, missing(area.w));
 }
 
 }  // namespace

@@ -57,7 +57,6 @@ struct PlansWords {
 
   std::string_view opens = "Opens", closes = "Closes", every = "Then every", from_week = "From week",
                    to_week = "To week";
-  std::string_view day = "day", days = "days", week = "week", weeks = "weeks", month = "month", months = "months";
   std::string_view week_of = "week {}";
   std::string_view must_stay = "This step stays: it must never be missed.";
   std::string_view leave_out = "Leave this step out";

@@ -1,5 +1,7 @@
 // What the panels of outlook and plan share: how they stand in a column, what is wanted, and how a number is changed.
 
+#include <algorithm>
+
 #include "app/screens/outlook/parts.hpp"
 #include "app/widgets/label_keys.hpp"
 #include "app/widgets/labels.hpp"
@@ -81,6 +83,22 @@ float column_height(const std::vector<Panel>& panels) {
   float height = 0;
   for (const Panel& panel : panels) height += panel.height > 0 ? panel.height + between : 0;
   return height;
+}
+
+std::optional<Wish> draw_columns(Pen& pen, std::string_view scroll, Rect area, const Layout::Columns& columns,
+                                 const std::vector<Panel>& reading, const std::vector<Panel>& acting,
+                                 const Panel& below) {
+  std::optional<Wish> wish;
+  const auto take = [&](std::optional<Wish> asked) {
+    if (asked) wish = std::move(asked);
+  };
+  const float both = std::max(column_height(reading), column_height(acting));
+  const float top = pen.begin_scroll(scroll, area, both + column_height({below}));
+  take(draw_column(columns.reading, top, reading, area));
+  take(draw_column(columns.acting, top, acting, area));
+  take(draw_column(area, top + both, {below}, area));
+  pen.end_scroll(scroll);
+  return wish;
 }
 
 std::optional<Wish> draw_nothing(ScreenView& view, std::string_view sentence, std::string_view target,

@@ -79,6 +79,10 @@ void refresh_shown(ScreenView& view);
 // One below the other from `top` on; those out of sight are passed over.
 std::optional<Wish> draw_column(Rect area, float top, const std::vector<Panel>& panels, Rect sight);
 [[nodiscard]] float column_height(const std::vector<Panel>& panels);
+// Two columns that scroll as one, and below both what takes the whole width.
+std::optional<Wish> draw_columns(Pen& pen, std::string_view scroll, Rect area, const Layout::Columns& columns,
+                                 const std::vector<Panel>& reading, const std::vector<Panel>& acting,
+                                 const Panel& below);
 // One sentence and one act where there is nothing else to show.
 std::optional<Wish> draw_nothing(ScreenView& view, std::string_view sentence, std::string_view target,
                                  std::string_view act, const Wish& wish);
