@@ -58,10 +58,9 @@ std::vector<OutlookSeason> seasons_of(const Model& model, const OutlookWish& wis
     // A path's counts stop at most_bulbs_in_a_path; so far below that none comes near it.
     const bool counted = paths && total < most_bulbs_counted;
     const auto sorted_total = counted ? paths->sorted(paths->total, t) : std::vector<std::int64_t>{};
-    const auto sorted_saleable = counted ? outlook.saleable[t - 1] : std::vector<std::int64_t>{};
     season.total = spread_of(sorted_total, total);
-    season.saleable = spread_of(sorted_saleable, saleable);
-    if (wish.target && counted) season.p_target = share_reaching(sorted_saleable, *wish.target);
+    season.saleable = counted ? spread_of(outlook.saleable[t - 1], saleable) : Spread{.mean = saleable};
+    if (wish.target && counted) season.p_target = share_reaching(outlook.saleable[t - 1], *wish.target);
     seasons.push_back(std::move(season));
   }
   return seasons;
