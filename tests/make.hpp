@@ -53,6 +53,17 @@ inline void must(const Outcome& outcome) {
 
 // ------------------------------------------------------------------------------------------------ values
 
+// The date as in "2026-03-01".
+inline Day day(const char* text) {
+  const std::optional<Day> read = day_from_text(text);
+  if (!read) FAIL("no day: " << text);
+  return *read;
+}
+inline BatchId batch_id(std::uint8_t number) {
+  BatchId id;
+  id.bytes[15] = number;
+  return id;
+}
 inline Grade grade(const std::string& text) {
   const std::optional<Grade> read = grade_from_text(text);
   if (!read) FAIL("no grade: " << text);

@@ -18,9 +18,7 @@ using namespace motherbulb;
 
 namespace {
 
-Day day(const char* text) {
-  return *day_from_text(text);
-}
+using make::day;
 
 struct Book {
   make::Folder folder;

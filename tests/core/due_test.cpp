@@ -5,12 +5,13 @@
 
 #include <doctest/doctest.h>
 
+#include "tests/make.hpp"
+
 namespace motherbulb {
 namespace {
 
-Day day(const char* text) {
-  return *day_from_text(text);
-}
+using make::day;
+
 When on(const char* text) {
   return bare_day(day(text), 0);
 }

@@ -13,15 +13,8 @@ using namespace motherbulb;
 
 namespace {
 
-BatchId batch_id(std::uint8_t number) {
-  BatchId id;
-  id.bytes[15] = number;
-  return id;
-}
-
-Day day(const char* text) {
-  return *day_from_text(text);
-}
+using make::batch_id;
+using make::day;
 
 BulbsByGrade bulbs(std::initializer_list<std::pair<const char*, std::int64_t>> counts) {
   BulbsByGrade made;

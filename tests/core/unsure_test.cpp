@@ -89,8 +89,10 @@ TEST_CASE("what a cut may give is log-normal around its mean, rich or poor for a
   }
 }
 
-TEST_CASE("paths take the sets in turn, and means are those of the model") {
-  // One class; by the model all live, by the two sets none and all.
+namespace {
+
+// One class of ten bulbs: all live, and none comes.
+Model ten_that_stay() {
   Model model;
   model.classes = {{"any", true}};
   model.start = {10};
@@ -98,6 +100,14 @@ TEST_CASE("paths take the sets in turn, and means are those of the model") {
   model.years[0].survival = Square(1);
   model.years[0].increase = Square(1);
   model.years[0].survival.at(0, 0) = 1;
+  return model;
+}
+
+}  // namespace
+
+TEST_CASE("paths take the sets in turn, and means are those of the model") {
+  // By the model all live, by the two sets none and all.
+  Model model = ten_that_stay();
   model.may_be.assign(2, {model.years, 1, std::nullopt});
   model.may_be[0].years[0].survival.at(0, 0) = 0;
   CHECK_FALSE(fault_of(model));
@@ -113,13 +123,7 @@ TEST_CASE("paths take the sets in turn, and means are those of the model") {
 
 TEST_CASE("the first release is reckoned from the paths") {
   // Every bulb stays and none comes: 10 in every season of every path.
-  Model model;
-  model.classes = {{"any", true}};
-  model.start = {10};
-  model.years.resize(1);
-  model.years[0].survival = Square(1);
-  model.years[0].increase = Square(1);
-  model.years[0].survival.at(0, 0) = 1;
+  Model model = ten_that_stay();
   OutlookWish wish{.seasons = 7, .paths = 10, .release = ReleaseWish{.wanted = 8, .reserve = 2, .sure = 0.9}};
   const Outlook found = make::must(outlook(model, wish));
   REQUIRE(found.release);

@@ -14,11 +14,7 @@ using namespace motherbulb;
 
 namespace {
 
-BatchId batch_id(std::uint8_t number) {
-  BatchId id;
-  id.bytes[15] = number;
-  return id;
-}
+using make::batch_id;
 
 struct Past {
   std::vector<PastFact> facts;

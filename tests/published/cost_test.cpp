@@ -14,15 +14,8 @@
 namespace motherbulb {
 namespace {
 
-BatchId batch_id(std::uint8_t number) {
-  BatchId id;
-  id.bytes[15] = number;
-  return id;
-}
-
-Day day(const char* text) {
-  return *day_from_text(text);
-}
+using make::batch_id;
+using make::day;
 
 struct Past {
   std::vector<PastFact> facts;

@@ -82,15 +82,6 @@ Day day(std::int32_t year, std::int32_t month, std::int32_t date) {
   return *day_from_civil({year, month, date});
 }
 
-// Scrolls until it is whole, and taps it.
-void find_and_tap(drive::Driver& driver, const std::string& name) {
-  for (int i = 0; i < 60 && !(driver.has(name) && driver.target(name).whole); ++i) {
-    const float across = static_cast<float>(driver.window->width_px()) * 0.4F;
-    driver.wheel({across, static_cast<float>(driver.window->height_px()) * 0.7F}, -1);
-  }
-  driver.tap(name);
-}
-
 }  // namespace
 
 TEST_CASE("one tap records a step for the whole group, one entry a pot, and one undo brings it back") {

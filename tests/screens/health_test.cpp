@@ -9,6 +9,7 @@ using drive::check_scene;
 using drive::Demo;
 using drive::Size;
 using drive::sizes;
+using drive::wish_of;
 
 // Scrolls until the control is whole.
 void bring(drive::Driver& driver, const std::string& name) {
@@ -49,15 +50,6 @@ struct House {
     return on_hold(*book->batch(batch), *book->pot({batch, number}));
   }
 };
-
-drive::Wish wish_of(const Size& size, bool night) {
-  drive::Wish wish;
-  wish.width = size.width;
-  wish.height = size.height;
-  wish.night = night;
-  wish.helper = "Ines";
-  return wish;
-}
 
 void open_health(drive::Driver& driver) {
   driver.tap("bar:pots");

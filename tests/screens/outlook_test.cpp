@@ -25,38 +25,17 @@ namespace {
 
 using drive::check_scene;
 using drive::Demo;
+using drive::find_and_tap;
 using drive::Size;
 using drive::sizes;
-
-void wheel(drive::Driver& driver, float lines) {
-  const float scale = driver.app->fonts().scale();
-  driver.wheel({static_cast<float>(driver.window->width_px()) / scale * 0.6F,
-                static_cast<float>(driver.window->height_px()) / scale * 0.6F},
-               lines);
-}
-
-// Scrolls down, then up, until it is whole, and taps it.
-void find_and_tap(drive::Driver& driver, const std::string& name) {
-  const auto seen = [&] { return driver.has(name) && driver.target(name).whole; };
-  for (int i = 0; i < 40 && !seen(); ++i) wheel(driver, -3);
-  for (int i = 0; i < 60 && !seen(); ++i) wheel(driver, 2);
-  driver.tap(name);
-}
+using drive::wheel;
+using drive::wish_of;
 
 // Types a limit on the keys that `name` opens.
 void type_limit(drive::Driver& driver, const std::string& name, std::int64_t limit) {
   find_and_tap(driver, name);
   for (const char digit : std::to_string(limit)) driver.tap(std::string("key:") + digit);
   driver.tap("typed:keep");
-}
-
-drive::Wish wish_of(const Size& size, bool night = false) {
-  drive::Wish wish;
-  wish.width = size.width;
-  wish.height = size.height;
-  wish.night = night;
-  wish.helper = "Ines";
-  return wish;
 }
 
 void open_list(drive::Driver& driver) {

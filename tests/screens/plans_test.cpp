@@ -13,20 +13,6 @@ using drive::sizes;
 
 constexpr const char* plan_id = "hippeastrum-growing-on";
 
-// Scrolls until it is whole, and taps it.
-void find_and_tap(Driver& driver, const std::string& name) {
-  const auto wide = static_cast<float>(driver.window->width_px());
-  const auto high = static_cast<float>(driver.window->height_px());
-  for (const float way : {-1.0F, 1.0F, -1.0F}) {
-    for (int i = 0; i < 80 && !(driver.has(name) && driver.target(name).whole); ++i) {
-      driver.wheel({wide * 0.4F, high * 0.6F}, way);
-      if (driver.has(name) && driver.target(name).whole) break;
-      if (wide > high) driver.wheel({wide * 0.8F, high * 0.6F}, way);
-    }
-  }
-  driver.tap(name);
-}
-
 void open_plans(Driver& driver) {
   driver.tap("bar:due");
   if (!driver.has("due:plans")) driver.tap("due:more");
@@ -154,21 +140,21 @@ TEST_CASE("plans by day and night in every size") {
       Demo demo;
       Driver driver(*demo.book, demo.host, {size.width, size.height, night});
       open_plans(driver);
-      check_scene(driver, "plans-" + size.text() + theme);
+      check_scene(driver, "growing-plans-" + size.text() + theme);
       find_and_tap(driver, std::string("plan:") + plan_id);
-      check_scene(driver, "plan-" + size.text() + theme);
+      check_scene(driver, "growing-plan-" + size.text() + theme);
       find_and_tap(driver, "plan:copy");
-      check_scene(driver, "plan-copy-" + size.text() + theme);
+      check_scene(driver, "growing-plan-copy-" + size.text() + theme);
       find_and_tap(driver, "plan:name-back");
       find_and_tap(driver, "plan:choose");
-      check_scene(driver, "plan-choose-" + size.text() + theme);
+      check_scene(driver, "growing-plan-choose-" + size.text() + theme);
       find_and_tap(driver, "plan:choose-back");
       find_and_tap(driver, "plan:add");
-      check_scene(driver, "plan-add-" + size.text() + theme);
+      check_scene(driver, "growing-plan-add-" + size.text() + theme);
       find_and_tap(driver, "plan:add-back");
       find_and_tap(driver, "step:start:bulbs");
       find_and_tap(driver, "plan:closes:more");
-      check_scene(driver, "plan-changed-" + size.text() + theme);
+      check_scene(driver, "growing-plan-changed-" + size.text() + theme);
     }
   }
 }

@@ -16,6 +16,16 @@ struct Size {
 };
 inline constexpr Size sizes[] = {{360, 740}, {800, 1280}, {1280, 800}, {1440, 900}};
 
+// A window of that size in which Ines works.
+inline Wish wish_of(const Size& size, bool night = false) {
+  Wish wish;
+  wish.width = size.width;
+  wish.height = size.height;
+  wish.night = night;
+  wish.helper = "Ines";
+  return wish;
+}
+
 // The demo is written once and copied for each test: what one test merges is still to be merged in the next.
 struct Demo {
   make::Folder folder;
@@ -46,6 +56,26 @@ inline void check_scene(Driver& driver, const std::string& where, bool sparse = 
   }
   driver.picture(where);
   driver.check_picture(where, sparse);
+}
+
+// Turns the wheel at that part of the page's width: beside each other may stand two that scroll apart.
+inline void wheel(Driver& driver, float lines, float across = 0.6F) {
+  const float scale = driver.app->fonts().scale();
+  driver.wheel({static_cast<float>(driver.window->width_px()) / scale * across,
+                static_cast<float>(driver.window->height_px()) / scale * 0.6F},
+               lines);
+}
+
+// Scrolls down, then up, until it is whole, and taps it.
+inline void find_and_tap(Driver& driver, const std::string& name) {
+  const auto seen = [&] { return driver.has(name) && driver.target(name).whole; };
+  for (const float lines : {-2.0F, 1.0F}) {
+    for (int i = 0; i < 80 && !seen(); ++i) {
+      wheel(driver, lines, 0.4F);
+      if (!seen()) wheel(driver, lines, 0.8F);
+    }
+  }
+  driver.tap(name);
 }
 
 // The first control whose name begins so.
