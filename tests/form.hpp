@@ -24,15 +24,19 @@ inline std::uint64_t seed() {
   static const auto drawn = static_cast<std::uint64_t>(std::chrono::system_clock::now().time_since_epoch().count());
   return drawn;
 }
-// Patience runs out: a test that goes on for as long as there is time says at its end how far it came.
+
+// Patience runs out: a test that goes on for as long as there is time says at its end how far it came. However slow the
+// machine, it goes on until it has done the least that it promises.
 class Patience {
 public:
-  explicit Patience(double seconds)
-      : until_(std::chrono::steady_clock::now() +
+  Patience(double seconds, std::uint64_t least)
+      : least_(least),
+        until_(std::chrono::steady_clock::now() +
                std::chrono::milliseconds(static_cast<std::int64_t>(seconds * 1000))) {}
-  bool left() const { return std::chrono::steady_clock::now() < until_; }
+  bool left(std::uint64_t done) const { return done < least_ || std::chrono::steady_clock::now() < until_; }
 
 private:
+  std::uint64_t least_;
   std::chrono::steady_clock::time_point until_;
 };
 

@@ -3,8 +3,8 @@
 
 #include <doctest/doctest.h>
 
-#include <chrono>
 #include <cmath>
+#include <ctime>
 #include <limits>
 
 #include "tests/make.hpp"
@@ -178,10 +178,10 @@ TEST_CASE("what is out of range is refused by name") {
 TEST_CASE("the largest lots are answered while a person waits, whatever is asked") {
   for (const SampleWish& asked : {wish(100'000'000, 1e-8, 0.9, 0.95), wish(100'000'000, 0.5, 0.999, 0.5, 1000),
                                   wish(100'000'000, 1e-5, 0.99, 0.6, 30), wish(100'000'000, 2e-8, 0.95, 0.8, 3)}) {
-    const auto from = std::chrono::steady_clock::now();
+    const std::clock_t from = std::clock();
     make::must(sample_size(asked));
-    const std::chrono::duration<double> took = std::chrono::steady_clock::now() - from;
-    MESSAGE("took " << took.count() * 1000 << " ms");
-    CHECK(took.count() < 2);  // measured below 0.05; two other builds may run beside it, under a sanitizer
+    const double took = static_cast<double>(std::clock() - from) / CLOCKS_PER_SEC;
+    MESSAGE("took " << took * 1000 << " ms");
+    CHECK(took < 2);  // of the processor's time; measured below 0.05
   }
 }

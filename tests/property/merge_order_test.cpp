@@ -178,15 +178,16 @@ void one_interleaving(std::uint64_t seed, Seen& seen) {
 TEST_CASE("however devices meet, all books come to the same and hold all that was acknowledged once") {
   const std::uint64_t first = make::seed();
   const std::uint64_t wanted = make::short_or_long<std::uint64_t>(10'000, 1'000'000);
-  const make::Patience patience(make::short_or_long(45.0, 4 * 3600.0));
+  const std::uint64_t least = 100;
+  const make::Patience patience(make::short_or_long(45.0, 4 * 3600.0), least);
   Seen seen;
   std::uint64_t done = 0;
-  while (done < wanted && patience.left()) one_interleaving(first + done++, seen);
+  while (done < wanted && patience.left(done)) one_interleaving(first + done++, seen);
   MESSAGE(done << " interleavings of " << wanted << " from seed " << first << ": " << seen.devices << " devices, "
                << seen.acts << " acts (" << seen.refused << " refused), " << seen.merges << " merges, " << seen.parked
                << " entries parked on the way, " << seen.matters << " matters left");
   // The test has looked at what it is about.
-  CHECK(done >= 100);
+  CHECK(done >= least);
   CHECK(seen.parked > 0);
   CHECK(seen.matters > 0);
   CHECK(seen.refused * 2 < seen.acts);
