@@ -31,6 +31,7 @@ set(MOTHERBULB_CORE_SOURCES
   resolve.cpp
   science/advice.cpp
   science/after_cut.cpp
+  science/bench_losses.cpp
   science/book_facts.cpp
   science/book_model.cpp
   science/book_plan.cpp

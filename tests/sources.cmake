@@ -24,6 +24,7 @@ core/demo_test.cpp
 core/book_model_test.cpp
 core/bulblet_sizes_test.cpp
 core/growth_model_test.cpp
+core/bench_losses_test.cpp
 core/growth_records_test.cpp
 core/guard_test.cpp
 core/starting_values_test.cpp

@@ -210,7 +210,7 @@ EventKnown event_known(const GrowthRecords& records) {
   const auto events = static_cast<double>(records.bad_benches.size());
   double shares = 0;
   for (const BadBench& bench : records.bad_benches) shares += std::clamp(bench.share, 0.0, 1.0);
-  const double seasons = std::max(events, static_cast<double>(records.bench_seasons));
+  const double seasons = std::max(events, records.bench_years);
   return {1 + events, 19 + seasons - events, 2 + shares, 2 + events - shares};
 }
 BadEvent mean_of(const EventKnown& known) {
@@ -358,7 +358,7 @@ void tell_of_bulbs(const GrowthInput& input, const Reckoned& reckoned, std::vect
 void tell_of_seasons(const GrowthInput& input, const GrowthRecords& records, std::vector<std::string>& missing) {
   missing.push_back(
       "How seasons differ is not recorded: one in ten is a bad one, in which twice as many are lost (assumption).");
-  if (records.bench_seasons == 0) {
+  if (!(records.bench_years > 0)) {
     missing.push_back(
         "No bench has had 6 or more pots: in one season of 20 a place loses much at once, half of what stands there "
         "(assumption).");

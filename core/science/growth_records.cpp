@@ -1,17 +1,13 @@
 #include "core/science/growth_records.hpp"
 
 #include <algorithm>
-#include <set>
-#include <tuple>
+#include <optional>
 #include <utility>
 
 #include "core/places.hpp"
 
 namespace motherbulb {
 namespace {
-
-constexpr std::int32_t bad_days = 30;        // section 2: a bad event is losses within 30 days
-constexpr std::size_t least_bench_pots = 6;  // of a third of 6 or more pots
 
 using PotKey = std::pair<BatchId, std::int32_t>;
 
@@ -53,14 +49,13 @@ struct Standing {
   BulbsByGrade there;     // of `before`, less the losses
   std::int64_t held = 0;  // bulbs or pieces, for the losses of a bench
   std::string bench;
-  Day on_bench_since;
+  std::optional<std::size_t> stay;  // there, of those that are told
 };
 
-struct LossOnBench {
-  Day on;
+// What a loss on a bench took of the pot's bulbs, by the size they were potted with.
+struct LossOfPot {
   PotKey pot;
-  std::int64_t lost = 0;
-  BulbsByGrade bulbs;  // of them, by the size they were potted with
+  BulbsByGrade bulbs;
 };
 
 class Reading {
@@ -82,16 +77,17 @@ public:
       if (!repotted->place.empty()) place(past, repotted->place, pot);
       return;
     }
-    if (const auto* sold = std::get_if<Sold>(&past.fact)) return leave(sold->lines, pot);
-    if (const auto* given = std::get_if<Given>(&past.fact)) return leave(given->lines, pot);
-    if (const auto* discarded = std::get_if<Discarded>(&past.fact)) return leave(discarded->lines, pot);
+    if (const auto* sold = std::get_if<Sold>(&past.fact)) return leave(local_day(past.when), sold->lines, pot);
+    if (const auto* given = std::get_if<Given>(&past.fact)) return leave(local_day(past.when), given->lines, pot);
+    if (const auto* discarded = std::get_if<Discarded>(&past.fact))
+      return leave(local_day(past.when), discarded->lines, pot);
   }
 
   GrowthRecords close() {
     for (auto& [key, pot] : pots_) {
-      if (pot.filled) leave_bench(key, last_day_, pot);
+      if (pot.filled) end_stay(Day{last_day_.days + 1}, pot);  // it stands there still
     }
-    find_bad_benches();
+    read_benches();
     return std::move(records_);
   }
 
@@ -99,7 +95,7 @@ private:
   void begin(const PastFact& past, const Begun& begun) {
     if (begun.parent && begun.parent_pot != 0) {
       const auto pot = pots_.find({*begun.parent, begun.parent_pot});
-      if (pot != pots_.end() && pot->second.filled) leave(begun.mothers, pot->second);
+      if (pot != pots_.end() && pot->second.filled) leave(local_day(past.when), begun.mothers, pot->second);
     }
     if (!cuts(begun.method)) return;
     for (const Line& line : begun.mothers) {
@@ -120,27 +116,27 @@ private:
       add(potted.lines, pot.filling.before);
       add(potted.lines, pot.there);
     }
-    hold({past.batch, past.pot}, pot.held + total(potted.lines), pot);
-    if (!potted.place.empty()) place(past, potted.place, pot);
-  }
-
-  void hold(const PotKey& key, std::int64_t count, Standing& pot) {
-    pot.held = count;
-    most_held_[key] = std::max(most_held_[key], count);
+    pot.held += total(potted.lines);
+    if (!potted.place.empty()) pot.bench = split_place(potted.place).bench;
+    begin_stay(local_day(past.when), pot);
   }
 
   void place(const PastFact& past, const std::string& where, Standing& pot) {
-    leave_bench({past.batch, past.pot}, local_day(past.when), pot);
     pot.bench = split_place(where).bench;
-    pot.on_bench_since = local_day(past.when);
+    begin_stay(local_day(past.when), pot);
   }
 
-  // It stood there in every year from its coming to its going.
-  void leave_bench(const PotKey& key, Day until, const Standing& pot) {
-    if (pot.bench.empty()) return;
-    for (std::int32_t year = civil(pot.on_bench_since).year; year <= civil(until).year; ++year) {
-      pots_on_[{pot.bench, year}].insert(key);
-    }
+  // On its bench with what it holds now.
+  void begin_stay(Day on, Standing& pot) {
+    end_stay(on, pot);
+    if (pot.bench.empty() || pot.held == 0) return;
+    pot.stay = stays_.size();
+    stays_.push_back({pot.bench, on, on, pot.held});
+  }
+
+  void end_stay(Day on, Standing& pot) {
+    if (pot.stay) stays_[*pot.stay].to = std::max(stays_[*pot.stay].from, on);
+    pot.stay.reset();
   }
 
   void lose(const PastFact& past, const Lines& lines, Standing& pot) {
@@ -158,18 +154,20 @@ private:
     }
     lost = std::min(lost, pot.held);
     pot.held -= lost;
-    if (pot.bench.empty() || lost == 0) return;
-    losses_[pot.bench].push_back({local_day(past.when), {past.batch, past.pot}, lost, std::move(bulbs)});
+    if (!pot.stay || lost == 0) return;
+    losses_.push_back({*pot.stay, local_day(past.when), lost});
+    losses_of_pots_.push_back({{past.batch, past.pot}, std::move(bulbs)});
   }
 
   // Bulbs that left alive say nothing of what becomes of those that stay.
-  void leave(const Lines& lines, Standing& pot) {
+  void leave(Day on, const Lines& lines, Standing& pot) {
     for (const Line& line : lines) {
       const Grade grade = line.grade.value_or(assumed_grade(pot.there));
       const std::int64_t taken = take(pot.there, grade, line.count);
       take(pot.filling.before, grade, taken);
       pot.held -= std::min(pot.held, line.count);
     }
+    begin_stay(on, pot);
   }
 
   void keep(const PastFact& past, const Lines& counted, Standing& pot) {
@@ -189,78 +187,47 @@ private:
 
   void empty(const PastFact& past, const Lines& counted, Standing& pot) {
     keep(past, counted, pot);
-    leave_bench({past.batch, past.pot}, local_day(past.when), pot);
+    end_stay(local_day(past.when), pot);
     pot.filled = false;
   }
 
   void count_anew(const PastFact& past, const Lines& counted, Standing& pot) {
     keep(past, counted, pot);
+    end_stay(local_day(past.when), pot);
     const std::string bench = pot.bench;
-    const Day since = pot.on_bench_since;
     pot = Standing{};
     pot.filled = true;
     pot.bulbs = true;
     pot.bench = bench;
-    pot.on_bench_since = since;
     pot.filling = Filling{past.batch, past.pot, past.clone, past.genus, local_day(past.when), {}, {}, {}, {}};
     add(counted, pot.filling.before);
     pot.there = pot.filling.before;
-    hold({past.batch, past.pot}, total(counted), pot);
+    pot.held = total(counted);
+    begin_stay(local_day(past.when), pot);
   }
 
   // What a bad event took is told by the event, and no second time by the filling.
-  void set_aside(const LossOnBench& loss) {
+  void set_aside(const LossOfPot& loss, Day on) {
     for (Filling& filling : records_.fillings) {
-      const bool of_it =
-          PotKey{filling.batch, filling.pot} == loss.pot && filling.from <= loss.on && loss.on <= filling.to;
+      const bool of_it = PotKey{filling.batch, filling.pot} == loss.pot && filling.from <= on && on <= filling.to;
       if (!of_it) continue;
       for (const auto& [grade, count] : loss.bulbs) take(filling.before, grade, take(filling.lost, grade, count));
       return;
     }
   }
 
-  // A bench in a year is one chance for a bad event; the first window of 30 days in which it had one counts.
-  void find_bad_benches() {
-    for (const auto& [where, pots] : pots_on_) {
-      const auto& [bench, year] = where;
-      if (pots.size() < least_bench_pots) continue;
-      ++records_.bench_seasons;
-      const auto losses = losses_.find(bench);
-      if (losses == losses_.end()) continue;
-      for (const LossOnBench& first : losses->second) {
-        if (civil(first.on).year == year && is_bad(first, losses->second, bench, pots)) break;
-      }
-    }
-  }
-
-  // Keeps the event that begins with this loss, where it is one.
-  bool is_bad(const LossOnBench& first, const std::vector<LossOnBench>& losses, const std::string& bench,
-              const std::set<PotKey>& pots) {
-    std::vector<const LossOnBench*> within;
-    std::map<PotKey, std::int64_t> lost_of;
-    std::int64_t lost = 0, held = 0;
-    for (const LossOnBench& one : losses) {
-      if (one.on < first.on || one.on.days > first.on.days + bad_days) continue;
-      within.push_back(&one);
-      lost_of[one.pot] += one.lost;
-      lost += one.lost;
-    }
-    const auto struck = std::count_if(lost_of.begin(), lost_of.end(),
-                                      [&](const auto& pot) { return 2 * pot.second > most_held_[pot.first]; });
-    const auto all = static_cast<std::int64_t>(pots.size());
-    if (struck * 3 <= all) return false;
-    for (const PotKey& pot : pots) held += most_held_[pot];
-    const double share = held > 0 ? std::min(1.0, static_cast<double>(lost) / static_cast<double>(held)) : 1.0;
-    records_.bad_benches.push_back({bench, first.on, all, struck, share});
-    for (const LossOnBench* one : within) set_aside(*one);
-    return true;
+  void read_benches() {
+    BenchEvents events = bench_events(stays_, losses_);
+    for (const std::size_t i : events.losses) set_aside(losses_of_pots_[i], losses_[i].on);
+    records_.bad_benches = std::move(events.bad);
+    records_.bench_years = events.bench_years;
   }
 
   GrowthRecords records_;
   std::map<PotKey, Standing> pots_;
-  std::map<std::pair<std::string, std::int32_t>, std::set<PotKey>> pots_on_;  // bench and year
-  std::map<std::string, std::vector<LossOnBench>> losses_;                    // by bench, in the order of the fold
-  std::map<PotKey, std::int64_t> most_held_;                                  // bulbs or pieces, at any time
+  std::vector<BenchStay> stays_;
+  std::vector<BenchLoss> losses_;
+  std::vector<LossOfPot> losses_of_pots_;  // of each of the losses
   Day last_day_;
 };
 

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "core/science/bench_losses.hpp"
 #include "core/state.hpp"
 
 namespace motherbulb {
@@ -46,21 +47,11 @@ struct CutBefore {
   Day on;
 };
 
-// A bench that lost more than a third of 6 or more pots within 30 days. Section 2 of the mathematics. A pot counts as
-// lost when more than half of what stood in it is.
-struct BadBench {
-  std::string bench;
-  Day on;                 // of the first loss
-  std::int64_t pots = 0;  // that stood there
-  std::int64_t struck = 0;  // of them lost
-  double share = 0;  // of the bulbs or pieces there that were lost
-};
-
 struct GrowthRecords {
   std::vector<Filling> fillings;  // of 120 to 600 days: about one season
   std::vector<CutBefore> cuts;
   std::vector<BadBench> bad_benches;
-  std::int64_t bench_seasons = 0;  // benches with 6 or more pots, summed over the years in which they had them
+  double bench_years = 0;                    // during which benches had 6 pots or more
   std::int64_t too_short = 0, too_long = 0;  // fillings that are no season and were left out
 };
 

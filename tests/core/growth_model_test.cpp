@@ -258,7 +258,7 @@ TEST_CASE("sections that grow now are a class of their own, which only they begi
 
 TEST_CASE("bad events of the book move their chance and what they take") {
   GrowthRecords records;
-  records.bench_seasons = 20;
+  records.bench_years = 20;
   records.bad_benches = {{"bench 1", Day{20000}, 10, 5, 0.2}, {"bench 2", Day{20100}, 8, 8, 0.9}};
   GrowthInput input = input_of();
   input.places = {30, 0, 10};
@@ -366,7 +366,7 @@ TEST_CASE("whatever a book holds, the model is sound") {
       }
       records.fillings.push_back(one);
     }
-    records.bench_seasons = chance.between(0, 40);
+    records.bench_years = static_cast<double>(chance.between(0, 40));
     for (std::uint64_t bad = chance.below(4); bad > 0; --bad) {
       records.bad_benches.push_back({"b", Day{1}, 6, 3, static_cast<double>(chance.between(0, 100)) / 100});
     }

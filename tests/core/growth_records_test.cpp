@@ -175,7 +175,7 @@ TEST_CASE("more than a third of six or more pots within thirty days is a bad eve
   CHECK(bad.bad_benches[0].pots == 7);
   CHECK(bad.bad_benches[0].struck == 3);
   CHECK(bad.bad_benches[0].share == doctest::Approx(15.0 / 63));
-  CHECK(bad.bench_seasons == 2);  // 2026 and 2027
+  CHECK(bad.bench_years == doctest::Approx(365 / 365.25));
   // The event tells of its losses; the fillings do not tell of them again.
   REQUIRE(bad.fillings.size() == 7);
   CHECK(bad.fillings[1].before == bulbs({{"8-10", 4}}));
@@ -187,11 +187,12 @@ TEST_CASE("more than a third of six or more pots within thirty days is a bad eve
   CHECK(bench_with_losses(2, 1).bad_benches.empty());
   CHECK(bench_with_losses(3, 1, 9).bad_benches.empty());
   CHECK(bench_with_losses(3, 16).bad_benches.empty());
-  // Five of nine are more than half of a pot; four are not, and it is not lost.
-  CHECK(bench_with_losses(7, 1, 7, 4).bad_benches.empty());
+  // One bulb of nine in each of 3 pots is what single bulbs that die would be; in each of 7 it is not.
+  CHECK(bench_with_losses(3, 1, 7, 1).bad_benches.empty());
+  CHECK(bench_with_losses(7, 1, 7, 1).bad_benches.size() == 1);
   // Fewer than six pots are no bench to judge by.
   CHECK(bench_with_losses(5, 1, 5).bad_benches.empty());
-  CHECK(bench_with_losses(5, 1, 5).bench_seasons == 0);
+  CHECK(bench_with_losses(5, 1, 5).bench_years == 0);
   CHECK(bench_with_losses(3, 1, 6).bad_benches.size() == 1);
 }
 
@@ -200,12 +201,24 @@ TEST_CASE("pots that were moved stood on both benches") {
   for (int pot = 1; pot <= 6; ++pot) past.potted("2026-03-01", pot, make::lines({{"8-10", 10}}), "bench 1");
   for (int pot = 1; pot <= 6; ++pot) past.add("2026-10-01", 1, pot, Moved{"bench 2", ""});
   for (int pot = 1; pot <= 6; ++pot) past.unpotted("2026-12-01", pot, make::lines({{"10-12", 10}}));
-  CHECK(past.read().bench_seasons == 2);
+  CHECK(past.read().bench_years == doctest::Approx(275 / 365.25));  // from March to December, together
+}
+
+TEST_CASE("a bench struck in a year of two crops is judged by the pots that stood there on the day") {
+  Past past;
+  for (int pot = 1; pot <= 6; ++pot) past.potted("2025-04-01", pot, make::lines({{"8-10", 10}}), "bench 1");
+  for (int pot = 1; pot <= 6; ++pot) past.unpotted("2026-03-01", pot, make::lines({{"8-10", 10}}));
+  for (int pot = 7; pot <= 12; ++pot) past.potted("2026-03-10", pot, make::lines({{"8-10", 10}}), "bench 1");
+  for (int pot = 7; pot <= 9; ++pot) past.add("2026-07-01", 1, pot, Lost{lost_of("8-10", 8), ""});
+  const GrowthRecords records = past.read();
+  REQUIRE(records.bad_benches.size() == 1);
+  CHECK(records.bad_benches[0].pots == 6);
+  CHECK(records.bad_benches[0].share == doctest::Approx(24.0 / 60));
 }
 
 TEST_CASE("no facts, no records") {
   const GrowthRecords records = growth_records({});
   CHECK(records.fillings.empty());
   CHECK(records.cuts.empty());
-  CHECK(records.bench_seasons == 0);
+  CHECK(records.bench_years == 0);
 }
