@@ -135,24 +135,29 @@ double to_one(const std::vector<CutGives>& cuts, std::size_t from) {
   return all > 1 ? 1 / all : 1;
 }
 
-// The law of the model holds for each bulb of a class, of which a share p is cut; that of the yields for each mother.
-// What n bulbs give together varies as it should where p m² n / f = (p m)² n / dispersion.
+double sum_of_squares(const std::vector<double>& numbers) {
+  return std::inner_product(numbers.begin(), numbers.end(), numbers.begin(), 0.0);
+}
+
+// The law of the model holds for each bulb of a class, of which a share p is cut, and for each size of bulblet by
+// itself; that of the yields for all bulblets of a mother together. With shares q of the sizes, what n bulbs give in
+// all varies as it should where p m² n / f = (p m)² n (sum of q²) / dispersion.
 double dispersion_of(const GrowthInput& input, const std::vector<ClassGrowth>& classes) {
   std::int64_t bulbs = 0;
   for (const ClassGrowth& one : classes) bulbs += one.bulbs;
   double cut_alike = 0, by_mother = 0;
-  const auto add = [&](double parents, double share, double mean, double dispersion) {
-    cut_alike += parents * share * share * mean * mean;
+  const auto add = [&](double parents, double share, double mean, double dispersion, const std::vector<double>& sizes) {
+    cut_alike += parents * share * share * mean * mean * sum_of_squares(sizes);
     by_mother += parents * share * mean * mean / dispersion;
   };
   for (std::size_t j = 0; j < classes.size(); ++j) {
     const double parents = bulbs > 0 ? static_cast<double>(classes[j].bulbs) : 1;
     for (const CutGives& cut : input.cuts) {
-      add(parents, cut.share_cut[j] * to_one(input.cuts, j), cut.per_mother[j], cut.dispersion);
+      add(parents, cut.share_cut[j] * to_one(input.cuts, j), cut.per_mother[j], cut.dispersion, cut.size_shares);
     }
   }
   for (const GrowingPieces& pieces : input.pieces) {
-    add(static_cast<double>(pieces.count), 1, pieces.bulblets_each, pieces.dispersion);
+    add(static_cast<double>(pieces.count), 1, pieces.bulblets_each, pieces.dispersion, pieces.size_shares);
   }
   if (!(cut_alike > 0) || !(by_mother > 0)) return usual_cut_dispersion;
   return std::clamp(cut_alike / by_mother, 1e-6, 1e9);

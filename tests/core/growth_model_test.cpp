@@ -212,8 +212,12 @@ TEST_CASE("bulbs that are cut leave, and give what their way of cutting gives") 
   const std::size_t j = at("26-28");
   CHECK(column_sum(made.model.years[0].survival, j) == doctest::Approx(0.6 * (1 - 0.05 * 10 / 11)));
   CHECK(column_sum(made.model.years[0].increase, j) == doctest::Approx(0.6 * 0.5 + 0.4 * 14.0 * 27 / 26));
-  // 24 of one mother; of which 4 in 10 are cut: 4 mothers vary as 10 bulbs with 0.4 * 24 do.
-  CHECK(made.model.dispersion == doctest::Approx(9.6));
+  // 24 of one mother; of which 4 in 10 are cut: 4 mothers vary as 10 bulbs with 0.4 * 24 do. The model draws each size
+  // by itself: n bulbs of mean m, with shares q of the sizes, then vary by n m + n m² (sum of q²) / dispersion in all.
+  double squares = 0;
+  for (const double share : input.cuts[0].size_shares) squares += share * share;
+  REQUIRE(squares < 0.5);
+  CHECK(made.model.dispersion == doctest::Approx(9.6 * squares));
   CHECK(tells(made, "S01, S04, S06"));
   // Two ways that together would cut more than there is.
   input.cuts[0].share_cut[j] = 0.8;
@@ -253,7 +257,7 @@ TEST_CASE("sections that grow now are a class of their own, which only they begi
     CHECK(made.model.years[0].survival.at(0, from) == 0);
     CHECK(made.model.years[0].increase.at(0, from) == 0);
   }
-  CHECK(made.model.dispersion == doctest::Approx(3));
+  CHECK(made.model.dispersion == doctest::Approx(3 * (0.75 * 0.75 + 0.25 * 0.25)));
 }
 
 TEST_CASE("bad events of the book move their chance and what they take") {
