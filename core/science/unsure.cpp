@@ -1,26 +1,37 @@
 #include "core/science/unsure.hpp"
 
 #include <algorithm>
+#include <boost/math/special_functions/erf.hpp>
 #include <boost/random/gamma_distribution.hpp>
 #include <cmath>
 #include <numeric>
+#include <utility>
 
 namespace motherbulb {
 namespace {
 
 constexpr std::uint64_t seed_of_gives = 1000;  // and the number of the method
 
+// The middles of `count` equal parts of 0 to 1, in an order of their own: so few draws would else be rich or poor
+// altogether, and for every book alike.
+std::vector<double> even_parts(std::size_t count, PhiloxStream& stream) {
+  std::vector<double> parts;
+  for (std::size_t i = 0; i < count; ++i) parts.push_back((static_cast<double>(i) + 0.5) / static_cast<double>(count));
+  for (std::size_t left = count; left > 1; --left) {
+    std::swap(parts[left - 1], parts[static_cast<std::size_t>(stream.part() * static_cast<double>(left))]);
+  }
+  return parts;
+}
+
+double normal_at(double part) {
+  return -std::sqrt(2.0) * boost::math::erfc_inv(2 * part);
+}
+
 }  // namespace
 
 std::size_t sets_for(std::size_t clones) {
   constexpr std::size_t least = 8;
   return std::max(least, usual_sets / std::max<std::size_t>(1, clones));
-}
-
-double draw_normal(PhiloxStream& stream) {
-  // Box and Muller; 1 - part is never 0.
-  const double far = std::sqrt(-2 * std::log(1 - stream.part()));
-  return far * std::cos(2 * 3.14159265358979323846 * stream.part());
 }
 
 double draw_gamma(double shape, PhiloxStream& stream) {
@@ -51,11 +62,12 @@ std::vector<double> draw_dirichlet(const std::vector<double>& weights, PhiloxStr
 std::vector<DrawnGives> draw_gives(Method method, const std::vector<double>& log_means,
                                    const std::vector<double>& log_variances, const BulbletSizes& sizes,
                                    double log_count_ratio, const std::vector<Grade>& grades, std::size_t sets) {
+  PhiloxStream stream(seed_of_gives + static_cast<std::uint64_t>(method), 0, 0);
+  const std::vector<double> riches = even_parts(sets, stream), sized = even_parts(sets, stream);
   std::vector<DrawnGives> all;
   for (std::size_t set = 0; set < sets; ++set) {
-    PhiloxStream stream(seed_of_gives + static_cast<std::uint64_t>(method), set, 0);
-    const double rich = draw_normal(stream);
-    double left = stream.part();
+    const double rich = normal_at(riches[set]);
+    double left = sized[set];
     DrawnGives one;
     for (std::size_t i = 0; i < log_means.size(); ++i) {
       one.per_mother.push_back(std::exp(log_means[i] + std::sqrt(log_variances[i]) * rich));

@@ -19,7 +19,6 @@ inline constexpr std::size_t usual_sets = 64;
 // For so many clones together: they are seldom all poor at once, so fewer tell as much.
 std::size_t sets_for(std::size_t clones);
 
-double draw_normal(PhiloxStream& stream);
 double draw_gamma(double shape, PhiloxStream& stream);  // of scale 1; shape more than 0
 double draw_beta(double a, double b, PhiloxStream& stream);
 // Shares that sum to 1; weights not negative, of 0 stay 0. Weights that are all 0 are handed back.
@@ -32,7 +31,8 @@ struct DrawnGives {
 };
 
 // Of one way of cutting: the mean and the variance of log m for mothers of each class, the law of its bulblets' sizes
-// at this ratio. A set is rich or poor for all mothers and all numbers of sections alike.
+// at this ratio. A set is rich or poor for all mothers and all numbers of sections alike; over the sets both are spread
+// evenly.
 std::vector<DrawnGives> draw_gives(Method method, const std::vector<double>& log_means,
                                    const std::vector<double>& log_variances, const BulbletSizes& sizes,
                                    double log_count_ratio, const std::vector<Grade>& grades, std::size_t sets);

@@ -28,6 +28,7 @@ constexpr double golden_part = 0.61803398874989485;
 constexpr std::uint64_t least_nodes = 1024, most_nodes = 65536;
 constexpr std::uint64_t first_pilot = 256, second_pilot = 512;
 constexpr double work_at_most = 3e7;  // logarithms in the last pass
+constexpr double little_work = 2e7;
 constexpr std::size_t asks_at_once = 500;
 constexpr double line_step = 1.3;
 
@@ -206,6 +207,8 @@ private:
                         12.0 * static_cast<double>(std::min(asked_.size(), asks_at_once)) + 20;
     std::uint64_t nodes = least_nodes;
     while (nodes < most_nodes && 2 * static_cast<double>(nodes) * work <= work_at_most) nodes *= 2;
+    // Where little is asked, once more: the ends of the clone's mean need it to be right to 1e-3.
+    if (nodes == most_nodes && 2 * static_cast<double>(nodes) * work <= little_work) nodes *= 2;
     return nodes;
   }
 

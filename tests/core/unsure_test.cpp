@@ -34,8 +34,7 @@ void check_law(double mean, double variance, Draw draw) {
 
 }  // namespace
 
-TEST_CASE("normal, gamma and beta draws have the means and variances of their laws") {
-  check_law(0, 1, draw_normal);
+TEST_CASE("gamma and beta draws have the means and variances of their laws") {
   for (const double shape : {0.3, 2.0, 40.0}) {
     check_law(shape, shape, [shape](PhiloxStream& stream) { return draw_gamma(shape, stream); });
   }

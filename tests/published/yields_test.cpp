@@ -159,7 +159,7 @@ TEST_CASE("a tiny case agrees with summing over all that is unknown") {
   }
 }
 
-TEST_CASE("a mesh twice as fine moves nothing by much") {
+TEST_CASE("a mesh four times as fine moves nothing by more than 1e-3") {
   const std::vector<std::vector<YieldPot>> sets = {
       {},
       {{"A", 8, 26, 8, 0}},
@@ -168,14 +168,14 @@ TEST_CASE("a mesh twice as fine moves nothing by much") {
       {{"A", 8, 22, 8, 5}, {"B", 8, 28, 16, 41}, {"B", 4, 28, 4, 3}, {"C", 16, 24, 16, 30}, {"C", 8, 24, 8, 12}}};
   const std::vector<YieldAsk> asks = {{"A", 8, 26}, {"A", 16, 30}, {"", 4, 22}};
   for (const auto& pots : sets) {
-    const auto once = yields(usual(), pots, asks), twice = yields(usual(), pots, asks, {1});
+    const auto once = yields(usual(), pots, asks), fine = yields(usual(), pots, asks, {2});
     for (std::size_t i = 0; i < asks.size(); ++i) {
-      CHECK(once[i].clone_mean.mean == doctest::Approx(twice[i].clone_mean.mean).epsilon(0.002));
-      CHECK(once[i].clone_mean.p5 == doctest::Approx(twice[i].clone_mean.p5).epsilon(0.003));
-      CHECK(once[i].clone_mean.p95 == doctest::Approx(twice[i].clone_mean.p95).epsilon(0.003));
-      CHECK(std::fabs(once[i].per_mother.p5 - twice[i].per_mother.p5) <= 1);
-      CHECK(std::fabs(once[i].per_mother.p95 - twice[i].per_mother.p95) <= 1);
-      CHECK(std::fabs(once[i].from_records - twice[i].from_records) < 0.002);
+      CHECK(once[i].clone_mean.mean == doctest::Approx(fine[i].clone_mean.mean).epsilon(0.001));
+      CHECK(once[i].clone_mean.p5 == doctest::Approx(fine[i].clone_mean.p5).epsilon(0.001));
+      CHECK(once[i].clone_mean.p95 == doctest::Approx(fine[i].clone_mean.p95).epsilon(0.001));
+      CHECK(std::fabs(once[i].per_mother.p5 - fine[i].per_mother.p5) <= 1);
+      CHECK(std::fabs(once[i].per_mother.p95 - fine[i].per_mother.p95) <= 1);
+      CHECK(std::fabs(once[i].from_records - fine[i].from_records) < 0.002);
     }
   }
 }
