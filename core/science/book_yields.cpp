@@ -45,8 +45,9 @@ std::string source_of(const MethodYields& of, const std::string& clone) {
     (folded_name(row.clone) == folded_name(clone) ? own : others) += row.pots;
   }
   const auto pots = [](std::int64_t count) { return std::to_string(count) + (count == 1 ? " pot" : " pots"); };
-  return "reckoned from " + pots(own) + " of this clone and " + pots(others) +
-         " of others, beside what is published (" + of.source + ")";
+  std::string counted = own > 0 ? pots(own) + " of this clone" : "";
+  if (others > 0) counted += (own > 0 ? " and " : "") + pots(others) + " of other clones";
+  return "from " + counted + ", beside what is published (" + of.source + ")";
 }
 
 // Of all clones: how the girths of bulblets spread is of the genus.

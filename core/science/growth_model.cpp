@@ -302,35 +302,56 @@ std::string percent(double share) {
   return std::to_string(std::lround(100 * share)) + " %";
 }
 
-template <class Lacks>
-std::string names_where(const std::vector<ClassGrowth>& classes, Lacks lacks) {
-  std::string names;
-  for (const ClassGrowth& one : classes) {
-    if (lacks(one)) names += (names.empty() ? "" : ", ") + one.name;
+// Of which classes something is lacking, to follow what is: " of any size", " of 0-2 to 8-10 and 30-32 cm"; empty where
+// of none. `of`: classes that it can be lacking of.
+template <class Of, class Lacks>
+std::string sizes_where(const std::vector<ClassGrowth>& classes, Of of, Lacks lacks) {
+  std::vector<std::string> runs;
+  bool all = true;
+  for (std::size_t i = 0; i < classes.size(); ++i) {
+    if (!of(classes[i])) continue;
+    if (!lacks(classes[i])) {
+      all = false;
+      continue;
+    }
+    const std::size_t first = i;
+    while (i + 1 < classes.size() && of(classes[i + 1]) && lacks(classes[i + 1])) ++i;
+    runs.push_back(classes[first].name + (i > first ? " to " + classes[i].name : ""));
   }
-  return names;
+  if (runs.empty()) return "";
+  if (all) return " of any size";
+  std::string text;
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    text += i == 0 ? " of " : i + 1 < runs.size() ? ", " : " and ";
+    text += runs[i];
+  }
+  return text + " cm";
 }
 
 void tell_of_classes(const GrowthInput& input, const std::vector<ClassGrowth>& classes,
                      std::vector<std::string>& missing) {
   const StartingValues& start = input.start;
-  const std::string growth = names_where(classes, [](const ClassGrowth& one) { return one.seen < 1; });
+  const auto every = [](const ClassGrowth&) { return true; };
+  const std::string growth = sizes_where(classes, every, [](const ClassGrowth& one) { return one.seen < 1; });
   if (!growth.empty()) {
-    missing.push_back("No bulb of this clone was potted and counted again by size in the classes " + growth +
-                      ": they grow as published (" + start.growth.source + ").");
+    missing.push_back("No bulb" + growth +
+                      " of this clone was potted and counted again by size: they grow as published (" +
+                      start.growth.source + ").");
   }
-  const std::string loss = names_where(classes, [](const ClassGrowth& one) { return one.loss.own < 1; });
+  const std::string loss = sizes_where(classes, every, [](const ClassGrowth& one) { return one.loss.own < 1; });
   if (!loss.empty()) {
-    missing.push_back("No losses of this clone can be reckoned from records in the classes " + loss + ": " +
-                      percent(start.loss_grown.value) + " of grown bulbs are lost in a season (" +
-                      start.loss_grown.source + ") and " + percent(start.loss_young.value) + " of young ones (" +
-                      start.loss_young.source + ").");
+    missing.push_back("Losses of bulbs" + loss +
+                      " of this clone cannot be told from the records: " + percent(start.loss_grown.value) +
+                      " of grown bulbs are lost in a season (" + start.loss_grown.source + ") and " +
+                      percent(start.loss_young.value) + " of young ones (" + start.loss_young.source + ").");
   }
-  const std::string offsets =
-      names_where(classes, [&](const ClassGrowth& one) { return one.offsets.own < 1 && one.offsets.prior > 0; });
+  const std::string offsets = sizes_where(
+      classes, [](const ClassGrowth& one) { return one.offsets.prior > 0; },
+      [](const ClassGrowth& one) { return one.offsets.own < 1; });
   if (!offsets.empty()) {
-    missing.push_back("Natural daughters of this clone are not recorded in the classes " + offsets +
-                      ": they come as is usual for the genus (" + start.offsets.source + ").");
+    missing.push_back("Natural daughters of bulbs" + offsets +
+                      " of this clone are not recorded: they come as is usual for the genus (" + start.offsets.source +
+                      ").");
   }
 }
 

@@ -107,6 +107,8 @@ TEST_CASE("without records the model is the starting values") {
   // Beta(1, 19) and Beta(2, 2).
   CHECK(made.model.bad_event->chance == doctest::Approx(0.05));
   CHECK(made.model.bad_event->takes == doctest::Approx(0.5));
+  CHECK(tells(made, "No bulb of any size of this clone was potted and counted again by size"));
+  CHECK(tells(made, "Natural daughters of bulbs of any size of this clone are not recorded"));
   CHECK(tells(made, "S04, S05"));
   CHECK(tells(made, "S76"));
   CHECK(tells(made, "one place"));
@@ -199,6 +201,8 @@ TEST_CASE("other clones of the genus move the prior by at most eight bulbs, othe
   records.fillings.push_back(filling(bulbs({{"20-22", 8}}), {}, bulbs({{"22-24", 8}}), "tirna  red"));
   const GrowthModel own = growth_model(input_of(), records);
   CHECK(own.classes[at("20-22")].grows_to[at("22-24")] == doctest::Approx((8 * one.grows_to[at("22-24")] + 8) / 16));
+  CHECK(tells(own, "No bulb of -2 to 18-20 and 22-24 to 34+ cm of this clone was potted"));
+  CHECK(tells(own, "Natural daughters of bulbs of 22-24 to 34+ cm of this clone"));
 }
 
 TEST_CASE("bulbs that are cut leave, and give what their way of cutting gives") {
