@@ -23,8 +23,8 @@
 #include "tests/bench/due.hpp"
 #include "tests/bench/frames.hpp"
 #include "tests/bench/measure.hpp"
+#include "tests/bench/science.hpp"
 #include "tests/bench/season.hpp"
-#include "tests/bench/yields.hpp"
 
 namespace motherbulb::bench {
 namespace {
@@ -73,6 +73,7 @@ public:
     frames();
     due();
     yields();
+    chance_of_loss();
     read_parcel();
     make_books();
     appends();
@@ -119,6 +120,12 @@ private:
     const DueFigures figures = due_figures(options_.folder.c_str());
     print("due: 20,000 pots of 8 steps, from states", figures.all_ms, "ms", 50);
     print("due: rows after one entry, beside all of them", figures.after_tap_ms, figures.fresh_ms, "ms", 0.25);
+  }
+
+  void chance_of_loss() {
+    if (!wanted("loss")) return;
+    print("exact chance of loss, 12 seasons of 2 kinds of year", 1000 * chance_of_loss_seconds(true), "ms", 10);
+    say("chance of loss, 10 seasons, 4 places struck or not", 1000 * chance_of_loss_seconds(false), "ms");
   }
 
   void yields() {

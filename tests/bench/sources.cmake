@@ -5,5 +5,5 @@ due.cpp
 frames.cpp
 main.cpp
 season.cpp
-yields.cpp
+science.cpp
 )
