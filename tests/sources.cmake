@@ -4,6 +4,7 @@ app/book_rows_test.cpp
 app/health_picture_test.cpp
 app/monkey_test.cpp
 core/after_cut_test.cpp
+core/book_plan_test.cpp
 core/book_yields_test.cpp
 core/advice_test.cpp
 core/unsure_test.cpp

@@ -120,3 +120,21 @@ TEST_CASE("without acts there is no sentence on acts, and with few records it is
   REQUIRE(advice.size() == 1);
   CHECK(advice[0].rfind("Tirna Red: 10 % of its growth is known from own records. Count bulbs by size", 0) == 0);
 }
+
+TEST_CASE(
+    "each act of this season has its sentence, with what it rests on; none of later seasons, none without an act") {
+  SeasonPlan plan = plan_of(3);
+  plan.task.acts.push_back({.name = "sell", .of_class = 0});
+  plan.task.acts.push_back({.name = "grow on", .of_class = 0});
+  plan.meanings.push_back({.clone = 0, .grade = large, .kind = PlanActKind::sells});
+  plan.meanings.push_back({.clone = 0, .grade = large, .kind = PlanActKind::keeps});
+  plan.acts = {{1, 0, 2}, {1, 1, 1}, {1, 2, 3}, {2, 1, 5}};
+  PlanClone clone = clone_of({way(Method::chipping, 8, 10, 1, 5)});
+  clone.growth.classes[0].loss.value = 0.062;
+  CHECK(
+      advice_of({clone}, plan) ==
+      std::vector<std::string>{
+          "Tirna Red: cut 2 of 6 bulbs of 20+ cm by chipping into 8, for each gives about 10 bulblets (by hand).",
+          "Tirna Red: sell 1 bulb of 20+ cm, for there is no room for them otherwise.",
+          "Tirna Red: grow on 3 bulbs, 3 of them large enough to be cut; a season takes about 6.2 % of the largest."});
+}

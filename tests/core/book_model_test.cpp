@@ -12,49 +12,14 @@
 #include "core/demo.hpp"
 #include "core/science/book_facts.hpp"
 #include "core/science/yield_records.hpp"
-#include "tests/make.hpp"
+#include "tests/small_book.hpp"
 
 using namespace motherbulb;
 
 namespace {
 
 using make::day;
-
-struct Book {
-  make::Folder folder;
-  FakeHost host;
-  std::unique_ptr<Logbook> book = make::new_book(folder.file("a.book"), host);
-
-  void at(const char* on) { host.set_now((std::int64_t{day(on).days} * 24 + 10) * 3'600'000); }
-  BatchId tap(const BatchId& batch, std::int32_t pot, Payload fact) {
-    host.advance_minutes(1);
-    return make::tap(*book, batch, pot, std::move(fact)).batch;
-  }
-  // A batch of whole bulbs in one pot.
-  BatchId bulbs(const char* clone, const Lines& lines, const char* place, const char* genus = "Hippeastrum") {
-    Begun begun = make::begun(clone, Method::growing_on, lines);
-    begun.genus = genus;
-    begun.label = book->next_label(2026);
-    const BatchId batch = tap({}, 0, begun);
-    tap(batch, 1, make::bulbs_potted(lines, place));
-    return batch;
-  }
-  // Mothers of a batch's pot 1 chipped into 8, potted as one pot of pieces.
-  BatchId chipped(const char* clone, const BatchId& parent, const Lines& mothers, const char* place) {
-    Begun begun = make::begun(clone, Method::chipping, mothers, 8);
-    begun.parent = parent;
-    begun.parent_pot = 1;
-    begun.label = book->next_label(2026);
-    const BatchId batch = tap({}, 0, begun);
-    std::int64_t count = 0;
-    for (const Line& line : mothers) count += 8 * line.count;
-    tap(batch, 1, make::pieces_potted(count, place));
-    return batch;
-  }
-  GrowthInput input(const char* clone, const char* on, const CutGiver& gives = {}) const {
-    return make::must(growth_input_of(*book, make::must(book_on_day(*book, day(on))), clone, gives));
-  }
-};
+using Book = make::SmallBook;
 
 std::size_t class_at(const GrowthInput& input, const char* grade) {
   return class_of(input.grades, make::grade(grade));
