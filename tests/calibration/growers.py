@@ -17,7 +17,7 @@ BOUNDS = [2 * i for i in range(0, 18)]  # 0-2, 2-4, ..., 32-34, 34+
 K = len(BOUNDS)
 WIDTH = 2.0
 GROWN, SALEABLE = 20, 22
-BENCHES = ["House/bench 1", "House/bench 2"]
+BENCHES = ["House, bench 1", "House, bench 2"]
 
 
 def assets():
@@ -248,7 +248,7 @@ class Diary:
             # Pots of half a mother to three.
             some = min(sections, int(self.chance.integers(k // 2, 3 * k + 1)))
             number, bench = self.number(batch), BENCHES[int(self.chance.integers(2))]
-            self.write(season, 10, "10:00", "potted", batch=batch, pot=number, count=some, place=f"{bench}/{number}")
+            self.write(season, 10, "10:00", "potted", batch=batch, pot=number, count=some, place=f"{bench}, no. {number}")
             self.sections.append([batch, number, some, k, j, bench, some])
             sections -= some
 
@@ -276,7 +276,7 @@ class Diary:
                 number, bench = self.number(batch), BENCHES[int(self.chance.integers(2))]
                 for i in np.flatnonzero(here):
                     self.write(season, days, time, "potted", batch=batch, pot=number, grade=grade(i), count=here[i],
-                               place=f"{bench}/{number}")
+                               place=f"{bench}, no. {number}")
                 self.pots.append([batch, number, here, bench, here.copy()])
             bulbs[:] = 0
 
