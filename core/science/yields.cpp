@@ -30,7 +30,12 @@ constexpr std::uint64_t first_pilot = 256, second_pilot = 512;
 constexpr double work_at_most = 3e7;  // logarithms in the last pass
 constexpr double little_work = 2e7;
 constexpr std::size_t asks_at_once = 500;
-constexpr double line_step = 1.3;
+// In units of the spread at a line's peak. Where many are asked for, so fine that sums are right, and the nodes make
+// quantiles smooth; where few are, so fine that the tally's smoothing does (yield_tally.cpp).
+constexpr double line_step = 1.3, fine_line_step = 0.65;
+// The law of the nodes in units of the ground's spread: logistic, with tails wider than any that the posterior has, so
+// that weights fall to nothing at both ends.
+constexpr double node_scale = 0.8;
 
 double normal_chance(double z) {
   return 0.5 * boost::math::erfc(-z / root_2);
@@ -121,7 +126,7 @@ private:
   double below_ = 0, within_ = 1;
 };
 
-// Where the lattice is laid: a normal law in the standard normal numbers, wider than what it stands for.
+// Where the lattice is laid: around a middle in the standard normal numbers, wider than what it stands for.
 struct Ground {
   Vector middle;
   Matrix root;  // its square is the covariance
@@ -159,14 +164,16 @@ public:
                         log_girth_of(ask.c)});
     }
     lines_.resize(clones_.size() + 1);
-    step_ = std::ldexp(line_step, -mesh.finer);
-    nodes_ = node_count() << mesh.finer;
+    nodes_ = node_count();
+    step_ = std::ldexp(nodes_ > most_nodes ? fine_line_step : line_step, -mesh.finer);
+    nodes_ <<= mesh.finer;
     any_pots_ = !pots.empty();
   }
 
   std::vector<YieldAnswer> answers(const std::function<bool(double)>& go_on) {
     Ground ground = at_the_mode();
-    for (const std::uint64_t pilot : {first_pilot, second_pilot}) {
+    // Few nodes lay a crooked ground, on which many more are wasted.
+    for (const std::uint64_t pilot : {first_pilot, std::max(second_pilot, nodes_ / 16)}) {
       if (go_on && !go_on(pilot == first_pilot ? 0.1 : 0.2)) return {};
       ground = moved(ground, pilot);
     }
@@ -293,17 +300,22 @@ private:
   template <class Use>
   bool for_each_node(const Ground& ground, std::uint64_t nodes, Use use) {
     const int n = priors_.unknown();
-    Vector normal(n);
+    Vector apart(n);
     for (std::uint64_t i = 0; i < nodes; ++i) {
       double place[value_count + 1];
       for (int j = 0; j <= value_count; ++j) {
         const double at = static_cast<double>(i * lattice[j] % nodes) / static_cast<double>(nodes) + lattice_shift[j];
         place[j] = at - std::floor(at);
       }
-      for (int j = 0; j < n; ++j) normal[j] = normal_quantile(place[j]);
-      const Vector z = ground.middle + ground.root * normal;
+      double log_law = 0;
+      for (int j = 0; j < n; ++j) {
+        const double part = std::min(1 - 1e-16, std::max(1e-300, place[j]));
+        apart[j] = node_scale * (std::log(part) - std::log1p(-part));
+        log_law += std::log(part) + std::log1p(-part);
+      }
+      const Vector z = ground.middle + ground.root * apart;
       const double density = log_density(z, place[value_count]);
-      if (!use(i, z, density + 0.5 * normal.squaredNorm())) return false;
+      if (!use(i, z, density - log_law)) return false;
     }
     return true;
   }

@@ -53,6 +53,10 @@ TEST_CASE("no pots give the priors") {
   // is 1 / sqrt(1 - 0.4²). Var log m = 0.5² + 0.4². f log-normal: E f = 3 exp(0.7²/2). Worked by hand.
   const YieldAnswer answer = yields(usual(), {}, {{"", 8, 26}}).at(0);
   CHECK(answer.clone_mean.mean == doctest::Approx(14 * std::exp(0.125) / std::sqrt(1 - 0.16)).epsilon(0.001));
+  YieldPriors wide = usual();
+  wide.u = {std::log(5.0), 1};
+  CHECK(yields(wide, {}, {{"", 8, 26}}).at(0).clone_mean.mean ==
+        doctest::Approx(5 * std::exp(0.5) / std::sqrt(1 - 0.16)).epsilon(0.001));
   CHECK(answer.log_mean == doctest::Approx(std::log(14.0)).epsilon(0.001));
   CHECK(answer.log_variance == doctest::Approx(0.41).epsilon(0.002));
   CHECK(answer.f == doctest::Approx(3 * std::exp(0.245)).epsilon(0.002));
@@ -159,16 +163,22 @@ TEST_CASE("a tiny case agrees with summing over all that is unknown") {
   }
 }
 
-TEST_CASE("a mesh four times as fine moves nothing by more than 1e-3") {
+TEST_CASE("a finer mesh moves nothing by more than 1e-3") {
   const std::vector<std::vector<YieldPot>> sets = {
       {},
       {{"A", 8, 26, 8, 0}},
       {{"A", 8, 25.1, 8, 13}},
+      {{"A", 8, 26, 8, 12}, {"A", 8, 26, 8, 16}},
       {{"A", 4, 22, 400, 1000}, {"A", 4, 22, 400, 1300}, {"B", 8, 30, 16, 3}},
       {{"A", 8, 22, 8, 5}, {"B", 8, 28, 16, 41}, {"B", 4, 28, 4, 3}, {"C", 16, 24, 16, 30}, {"C", 8, 24, 8, 12}}};
   const std::vector<YieldAsk> asks = {{"A", 8, 26}, {"A", 16, 30}, {"", 4, 22}};
-  for (const auto& pots : sets) {
-    const auto once = yields(usual(), pots, asks), fine = yields(usual(), pots, asks, {2});
+  YieldPriors wide = usual();  // of a method of which little is known
+  wide.u = {std::log(5.0), 1};
+  for (std::size_t set = 0; set <= sets.size(); ++set) {
+    const auto& pots = set < sets.size() ? sets[set] : sets[3];
+    const YieldPriors priors = set < sets.size() ? usual() : wide;
+    CAPTURE(set);
+    const auto once = yields(priors, pots, asks), fine = yields(priors, pots, asks, {make::short_or_long(1, 3)});
     for (std::size_t i = 0; i < asks.size(); ++i) {
       CHECK(once[i].clone_mean.mean == doctest::Approx(fine[i].clone_mean.mean).epsilon(0.001));
       CHECK(once[i].clone_mean.p5 == doctest::Approx(fine[i].clone_mean.p5).epsilon(0.001));
