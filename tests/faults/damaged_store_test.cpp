@@ -54,7 +54,7 @@ TEST_CASE("a byte changed in the store is found or makes no difference; no sum i
   const std::uint64_t seed = make::seed();
   Chance chance(seed);
   const auto wanted = make::short_or_long<std::uint64_t>(2'000, 100'000);
-  const std::uint64_t least = 300;
+  const std::uint64_t least = 500;
   const make::Patience patience(make::short_or_long(60.0, 4 * 3600.0), least);
   std::uint64_t done = 0;
   int not_opened = 0, found_by_check = 0, harmless = 0, put_back = 0;
