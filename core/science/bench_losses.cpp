@@ -5,7 +5,6 @@
 #include <iterator>
 #include <map>
 #include <optional>
-#include <set>
 #include <utility>
 
 namespace motherbulb {
@@ -47,7 +46,7 @@ public:
       const BenchLoss& loss = losses_[bench.losses[first]];
       const bool may_be =
           !struck_on || (civil(loss.on).year != civil(*struck_on).year && struck_on->days + bad_days < loss.on.days);
-      if (may_be && is_bad(bench, first, std::prev(standing.upper_bound(loss.on))->second)) struck_on = loss.on;
+      if (may_be && is_bad(bench, first, pots_on(standing, loss.on))) struck_on = loss.on;
       lost_before_[loss.stay] += loss.lost;
     }
   }
@@ -70,6 +69,11 @@ private:
     return standing;
   }
 
+  static std::int64_t pots_on(const std::map<Day, std::int64_t>& standing, Day on) {
+    const auto later = standing.upper_bound(on);
+    return later == standing.begin() ? 0 : std::prev(later)->second;
+  }
+
   static double years_with_enough(const std::map<Day, std::int64_t>& standing) {
     std::int32_t days = 0;
     std::int64_t pots = 0;
@@ -86,28 +90,30 @@ private:
   bool is_bad(const Bench& bench, std::size_t first, std::int64_t standing) {
     const Day from = losses_[bench.losses[first]].on;
     std::vector<std::size_t> within;
-    std::set<std::size_t> struck;
+    std::map<std::size_t, std::size_t> struck;  // pots, with their stays
     std::int64_t lost = 0, held = 0;
     for (std::size_t i = first; i < bench.losses.size(); ++i) {
       const BenchLoss& loss = losses_[bench.losses[i]];
       if (from.days + bad_days < loss.on.days) break;
       within.push_back(bench.losses[i]);
-      struck.insert(loss.stay);
+      struck.emplace(stays_[loss.stay].pot, loss.stay);
       lost += loss.lost;
     }
     const auto hit = static_cast<std::int64_t>(struck.size());
     if (3 * hit <= std::max(standing, least_pots)) return false;
-    std::set<std::size_t> there = struck;
+    // Each pot as it was on that day; one that came later and lost some counts as it came.
+    std::map<std::size_t, std::size_t> there;
     for (const std::size_t i : bench.stays) {
-      if (stays_[i].from <= from && from < stays_[i].to) there.insert(i);
+      if (stays_[i].from <= from && from < stays_[i].to) there.emplace(stays_[i].pot, i);
     }
+    there.insert(struck.begin(), struck.end());
     const auto pots = static_cast<std::int64_t>(there.size());
     if (pots < least_pots || 3 * hit <= pots) return false;
-    for (const std::size_t i : there) held += std::max<std::int64_t>(0, stays_[i].held - lost_before_[i]);
+    for (const auto& [pot, stay] : there) held += std::max<std::int64_t>(0, stays_[stay].held - lost_before_[stay]);
     lost = std::min(lost, held);
     if (!likelier_one_event(held, lost)) return false;
     events_.bad.push_back(
-        {stays_[*struck.begin()].bench, from, pots, hit, static_cast<double>(lost) / static_cast<double>(held)});
+        {stays_[struck.begin()->second].bench, from, pots, hit, static_cast<double>(lost) / static_cast<double>(held)});
     events_.losses.insert(events_.losses.end(), within.begin(), within.end());
     return true;
   }

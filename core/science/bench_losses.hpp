@@ -29,6 +29,7 @@ struct BadBench {
 
 // A pot that stands on a bench, with the same contents but for losses.
 struct BenchStay {
+  std::size_t pot = 0;  // each has a number of its own; it stays again when it is filled up, thinned or moved
   std::string bench;
   Day from, to;           // not on the last day any more
   std::int64_t held = 0;  // bulbs or pieces, on the first day
@@ -46,7 +47,8 @@ struct BenchEvents {
   double bench_years = 0;           // during which benches had 6 pots or more
 };
 
-// Losses of a bench in the order of their days. At most one event of a bench in a calendar year: the first.
+// A loss may be told of a day on which the pot did not stand there (a wrong clock): it counts all the same. At most one
+// event of a bench in a calendar year: the first.
 BenchEvents bench_events(const std::vector<BenchStay>& stays, const std::vector<BenchLoss>& losses);
 
 }  // namespace motherbulb

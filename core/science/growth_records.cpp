@@ -131,7 +131,9 @@ private:
     end_stay(on, pot);
     if (pot.bench.empty() || pot.held == 0) return;
     pot.stay = stays_.size();
-    stays_.push_back({pot.bench, on, on, pot.held});
+    const PotKey key{pot.filling.batch, pot.filling.pot};
+    const std::size_t number = numbers_.emplace(key, numbers_.size()).first->second;
+    stays_.push_back({number, pot.bench, on, on, pot.held});
   }
 
   void end_stay(Day on, Standing& pot) {
@@ -225,6 +227,7 @@ private:
 
   GrowthRecords records_;
   std::map<PotKey, Standing> pots_;
+  std::map<PotKey, std::size_t> numbers_;  // of pots, for their stays
   std::vector<BenchStay> stays_;
   std::vector<BenchLoss> losses_;
   std::vector<LossOfPot> losses_of_pots_;  // of each of the losses

@@ -18,7 +18,9 @@ using make::day;
 constexpr std::int64_t held_each = 8;
 
 std::vector<BenchStay> pots(std::size_t count, const char* from, const char* to, const char* bench = "bench 1") {
-  return std::vector<BenchStay>(count, BenchStay{bench, day(from), day(to), held_each});
+  std::vector<BenchStay> stays;
+  for (std::size_t pot = 0; pot < count; ++pot) stays.push_back({pot, bench, day(from), day(to), held_each});
+  return stays;
 }
 
 }  // namespace
@@ -66,10 +68,38 @@ TEST_CASE("a bench has at most one event in a year, and no loss counts in two") 
   CHECK(winter.losses.size() == 12);
 }
 
+TEST_CASE("a pot that is thinned between two losses is one pot still") {
+  auto stays = pots(7, "2026-01-01", "2027-01-01");
+  std::vector<BenchLoss> losses;
+  for (const std::size_t pot : {0, 1}) {
+    stays[pot].to = day("2026-05-10");
+    stays.push_back({pot, "bench 1", day("2026-05-10"), day("2027-01-01"), 4});
+    losses.push_back({pot, day("2026-05-01"), 3});
+    losses.push_back({stays.size() - 1, day("2026-05-20"), 3});
+  }
+  CHECK(bench_events(stays, losses).bad.empty());  // 2 of 7, not 4
+  losses.push_back({2, day("2026-05-20"), 3});
+  const BenchEvents events = bench_events(stays, losses);
+  REQUIRE(events.bad.size() == 1);
+  CHECK(events.bad[0].pots == 7);
+  CHECK(events.bad[0].struck == 3);
+  CHECK(events.bad[0].share == doctest::Approx(15.0 / 56));
+}
+
+TEST_CASE("losses of a day before any pot stood there, as a wrong clock tells them, do no harm") {
+  const auto stays = pots(6, "2026-05-01", "2027-01-01");
+  std::vector<BenchLoss> losses = {{0, day("2020-01-01"), 3}};
+  CHECK(bench_events(stays, losses).bad.empty());
+  for (std::size_t pot = 0; pot < 6; ++pot) losses.push_back({pot, day("2026-04-20"), 3});
+  REQUIRE(bench_events(stays, losses).bad.size() == 1);
+  CHECK(bench_events(stays, losses).bad[0].on == day("2026-04-20"));
+}
+
 TEST_CASE("benches are judged each by itself") {
   auto stays = pots(6, "2026-01-01", "2027-01-01");
   const auto other = pots(6, "2026-01-01", "2027-01-01", "bench 2");
   stays.insert(stays.end(), other.begin(), other.end());
+  for (std::size_t i = 6; i < stays.size(); ++i) stays[i].pot = i;
   std::vector<BenchLoss> losses;
   for (const std::size_t i : {0, 1, 6, 7}) losses.push_back({i, day("2026-05-01"), 5});
   CHECK(bench_events(stays, losses).bad.empty());  // 2 of 6 on each: a third and no more
