@@ -6,6 +6,8 @@
 #include <map>
 #include <utility>
 
+#include "core/science/normal.hpp"
+
 namespace motherbulb {
 namespace {
 
@@ -15,14 +17,10 @@ constexpr std::array<int, 3> steps = {27, 11, 11};  // of z, r and log v
 constexpr double reach = 4.5;                       // spreads to each side
 constexpr int most_rounds = 12;
 
-double normal_below(double x) {
-  return 0.5 * std::erfc(-x / std::sqrt(2.0));
-}
-
 // The chance to lie between two places of a standard normal law, exact far out on either side.
 double normal_between(double low, double high) {
-  if (low > 0) return normal_below(-low) - normal_below(-high);
-  return normal_below(high) - normal_below(low);
+  if (low > 0) return normal_chance(-low) - normal_chance(-high);
+  return normal_chance(high) - normal_chance(low);
 }
 
 struct Interval {
@@ -142,7 +140,7 @@ double BulbletSizes::share_from(double log_count_ratio, double girth_cm) const {
   double share = 0;
   for (const Point& point : points) {
     if (point.weight < 1e-12) continue;
-    share += point.weight * normal_below((mean_of(point, log_count_ratio) - std::log(girth_cm)) / point.v);
+    share += point.weight * normal_chance((mean_of(point, log_count_ratio) - std::log(girth_cm)) / point.v);
   }
   return std::min(1.0, share);
 }

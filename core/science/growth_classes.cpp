@@ -3,14 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/science/normal.hpp"
+
 namespace motherbulb {
 namespace {
 
 constexpr double usual_width_cm = 2;
-
-double normal_below(double z) {
-  return 0.5 * std::erfc(-z / std::sqrt(2.0));
-}
 
 double low_cm(const std::vector<Grade>& grades, std::size_t which) {
   return std::max(0, grades[which].low_mm) / 10.0;
@@ -28,7 +26,7 @@ double high_cm(const std::vector<Grade>& grades, std::size_t which) {
 double chance_integral(double u, double a, double spread) {
   if (u <= 0) return 0;
   const double z = std::log(u / a) / spread;
-  return u * normal_below(z) - a * std::exp(spread * spread / 2) * normal_below(z - spread);
+  return u * normal_chance(z) - a * std::exp(spread * spread / 2) * normal_chance(z - spread);
 }
 
 // The part of the bulbs of girths `low` to `high` that is smaller than `girth` after a season.
@@ -89,7 +87,7 @@ std::vector<double> sizes_around(double median_cm, double spread, const std::vec
   return by_class(grades, [&](double girth) {
     if (girth <= 0) return 0.0;
     if (median_cm <= 0) return 1.0;
-    return normal_below(std::log(girth / median_cm) / spread);
+    return normal_chance(std::log(girth / median_cm) / spread);
   });
 }
 

@@ -3,10 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "core/science/normal.hpp"
+
 namespace motherbulb {
 namespace {
 
-constexpr double root_half = 0.70710678118654752440;
 constexpr double one_by_root_two_pi = 0.39894228040143267794;
 // More mothers than that are not tried one number after the other.
 constexpr std::int64_t most_tried = 1000;
@@ -25,8 +26,7 @@ double gain_of_knowing(double difference, double learned) {
   const double deviation = std::sqrt(learned);
   const double away = -std::fabs(difference) / deviation;
   const double density = one_by_root_two_pi * std::exp(-away * away / 2);
-  const double below = std::erfc(-away * root_half) / 2;
-  return std::max(0.0, deviation * (density + away * below));
+  return std::max(0.0, deviation * (density + away * normal_chance(away)));
 }
 
 Trial trial_of(const WayKnown& usual, const WayKnown& other, std::int64_t mothers, std::int64_t of,

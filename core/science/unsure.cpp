@@ -1,11 +1,12 @@
 #include "core/science/unsure.hpp"
 
 #include <algorithm>
-#include <boost/math/special_functions/erf.hpp>
 #include <boost/random/gamma_distribution.hpp>
 #include <cmath>
 #include <numeric>
 #include <utility>
+
+#include "core/science/normal.hpp"
 
 namespace motherbulb {
 namespace {
@@ -21,10 +22,6 @@ std::vector<double> even_parts(std::size_t count, PhiloxStream& stream) {
     std::swap(parts[left - 1], parts[static_cast<std::size_t>(stream.part() * static_cast<double>(left))]);
   }
   return parts;
-}
-
-double normal_at(double part) {
-  return -std::sqrt(2.0) * boost::math::erfc_inv(2 * part);
 }
 
 }  // namespace
@@ -66,7 +63,7 @@ std::vector<DrawnGives> draw_gives(Method method, const std::vector<double>& log
   const std::vector<double> riches = even_parts(sets, stream), sized = even_parts(sets, stream);
   std::vector<DrawnGives> all;
   for (std::size_t set = 0; set < sets; ++set) {
-    const double rich = normal_at(riches[set]);
+    const double rich = normal_quantile(riches[set]);
     double left = sized[set];
     DrawnGives one;
     for (std::size_t i = 0; i < log_means.size(); ++i) {

@@ -8,6 +8,7 @@
 #include <tuple>
 #include <utility>
 
+#include "core/science/normal.hpp"
 #include "core/science/yield_likelihood.hpp"
 #include "core/science/yield_tally.hpp"
 
@@ -36,13 +37,6 @@ constexpr double line_step = 1.3, fine_line_step = 0.65;
 // The law of the nodes in units of the ground's spread: logistic, with tails wider than any that the posterior has, so
 // that weights fall to nothing at both ends.
 constexpr double node_scale = 0.8;
-
-double normal_chance(double z) {
-  return 0.5 * boost::math::erfc(-z / root_2);
-}
-double normal_quantile(double chance) {
-  return -root_2 * boost::math::erfc_inv(2 * std::min(1 - 1e-16, std::max(1e-300, chance)));
-}
 
 // The five values as numbers: of b, d, f and t as the priors take them for standard normal, of u as what is left of it
 // in units of its spread, once the others are given. Of what is known there is none.
