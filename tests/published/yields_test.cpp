@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "tests/form.hpp"
+#include "tests/many_yields.hpp"
 
 using namespace motherbulb;
 
@@ -282,16 +283,9 @@ TEST_CASE("values drawn from the priors fall evenly among what their own pots te
 }
 
 TEST_CASE("200 clones with 2,000 pots are answered within a second or so") {
-  std::vector<YieldPot> pots;
-  std::vector<YieldAsk> asks;
-  for (int clone = 0; clone < 200; ++clone) {
-    asks.push_back({std::to_string(clone), 8, 26});
-    for (int pot = 0; pot < 10; ++pot) {
-      pots.push_back({std::to_string(clone), 4 << pot % 3, 20.0 + 2 * (pot % 5), 8, (clone * 7 + pot * 5) % 23});
-    }
-  }
+  const make::ManyYields many = make::many_yields();
   const std::clock_t before = std::clock();
-  const auto answers = yields(usual(), pots, asks);
+  const auto answers = yields(usual(), many.pots, many.asks);
   const double seconds = static_cast<double>(std::clock() - before) / CLOCKS_PER_SEC;
   CHECK(answers.size() == 200);
   MESSAGE("seconds: " << seconds);
