@@ -61,8 +61,10 @@ std::string grow_on_told(const PlanClone& clone, const SeasonPlan& plan, std::si
 }
 
 std::string sell_told(const PlanClone& clone, const SeasonPlan& plan, const SeasonAct& act) {
+  const PlanLimits& limits = plan.task.limits;
+  const bool limited = limit_in(limits.space, act.season) || limit_in(limits.hours, act.season);
   return clone.clone + ": sell " + bulbs(act.count) + " of " + class_name(plan.meanings[act.act]) +
-         ", for there is no room for them otherwise.";
+         (limited ? ", for there is no room for them otherwise." : ", for the goal is met without.");
 }
 
 // What is known of a way for mothers of that class, from what it may be.

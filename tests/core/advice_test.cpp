@@ -129,6 +129,7 @@ TEST_CASE(
   plan.meanings.push_back({.clone = 0, .grade = large, .kind = PlanActKind::sells});
   plan.meanings.push_back({.clone = 0, .grade = large, .kind = PlanActKind::keeps});
   plan.acts = {{1, 0, 2}, {1, 1, 1}, {1, 2, 3}, {2, 1, 5}};
+  plan.task.limits.space = {12};
   PlanClone clone = clone_of({way(Method::chipping, 8, 10, 1, 5)});
   clone.growth.classes[0].loss.value = 0.062;
   CHECK(
@@ -137,4 +138,7 @@ TEST_CASE(
           "Tirna Red: cut 2 of 6 bulbs of 20+ cm by chipping into 8, for each gives about 10 bulblets (by hand).",
           "Tirna Red: sell 1 bulb of 20+ cm, for there is no room for them otherwise.",
           "Tirna Red: grow on 3 bulbs, 3 of them large enough to be cut; a season takes about 6.2 % of the largest."});
+  // Where nothing is limited there is room.
+  plan.task.limits = {};
+  CHECK(advice_of({clone}, plan)[1] == "Tirna Red: sell 1 bulb of 20+ cm, for the goal is met without.");
 }
