@@ -187,21 +187,17 @@ private:
   double mean_ = 0, squares_ = 0;
 };
 
-// How much work is done: sequences that are summed at most; else so many drawn ones, from a number on.
-struct Work {
-  std::size_t sequences = most_sequences;
-  std::size_t first = 0, drawn = drawn_sequences;
-};
+}  // namespace
 
-std::optional<std::vector<LossChance>> of_one_set(const Model& model, std::size_t seasons, std::uint64_t seed,
-                                                  const Work& work, const std::function<bool(double)>& go_on) {
+std::optional<std::vector<LossChance>> chances_of_loss(const Model& model, std::size_t seasons, std::uint64_t seed,
+                                                       const std::function<bool(double)>& go_on) {
   const Lines lines(model);
   std::vector<LossChance> chances(seasons);
   // How many seasons can be summed exactly.
   std::size_t exact = 0;
   if (const auto listed = environments(model)) {
     std::size_t sequences = 1;
-    while (exact < seasons && sequences * listed->size() <= work.sequences) {
+    while (exact < seasons && sequences * listed->size() <= most_sequences) {
       sequences *= listed->size();
       ++exact;
     }
@@ -224,8 +220,8 @@ std::optional<std::vector<LossChance>> of_one_set(const Model& model, std::size_
   const YearDraw year(model);
   const StrikeDraw strike(model);
   std::vector<Moments> moments(seasons);
-  for (std::size_t path = work.first; path < work.first + work.drawn; ++path) {
-    if (path % 64 == 0 && go_on && !go_on(static_cast<double>(path - work.first) / static_cast<double>(work.drawn))) {
+  for (std::size_t path = 0; path < drawn_sequences; ++path) {
+    if (path % 64 == 0 && go_on && !go_on(static_cast<double>(path) / static_cast<double>(drawn_sequences))) {
       return std::nullopt;
     }
     std::vector<double> ended(model.size(), 0.0), before(model.size());
@@ -240,28 +236,6 @@ std::optional<std::vector<LossChance>> of_one_set(const Model& model, std::size_
   }
   for (std::size_t season = exact; season < seasons; ++season) {
     chances[season] = {moments[season].mean(), moments[season].error(), false};
-  }
-  return chances;
-}
-
-}  // namespace
-
-std::optional<std::vector<LossChance>> chances_of_loss(const Model& model, std::size_t seasons, std::uint64_t seed,
-                                                       const std::function<bool(double)>& go_on) {
-  if (model.may_be.empty()) return of_one_set(model, seasons, seed, {}, go_on);
-  const std::size_t sets = model.may_be.size();
-  std::vector<LossChance> chances(seasons);
-  Work work{std::max<std::size_t>(1, most_sequences / sets), 0, std::max<std::size_t>(2, drawn_sequences / sets)};
-  for (std::size_t set = 0; set < sets; ++set) {
-    if (go_on && !go_on(static_cast<double>(set) / static_cast<double>(sets))) return std::nullopt;
-    const auto of_set = of_one_set(model.of_path(set), seasons, seed, work, {});
-    work.first += work.drawn;
-    for (std::size_t t = 0; t < seasons; ++t) {
-      const LossChance& one = (*of_set)[t];
-      chances[t].chance += one.chance / static_cast<double>(sets);
-      chances[t].error = std::hypot(chances[t].error, one.error / static_cast<double>(sets));
-      chances[t].exact = chances[t].exact && one.exact;
-    }
   }
   return chances;
 }

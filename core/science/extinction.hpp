@@ -3,8 +3,7 @@
 //
 // What a season may be (its year, and the share of the stock that is struck) is an environment. For a sequence of them
 // the chance that the line of one bulb has ended is iterated backwards, and the lines of all bulbs multiply. Where
-// there are at most `most_sequences` sequences of t environments all are summed; beyond that, `drawn_sequences`. Where
-// the numbers may be several, the mean of their chances, each with its part of the work.
+// there are at most `most_sequences` sequences of t environments all are summed; beyond that, `drawn_sequences`.
 #pragma once
 
 #include <cstdint>

@@ -106,11 +106,11 @@ std::vector<double> Model::shares_of_places() const {
 }
 
 Model Model::of_path(std::size_t path) const {
-  // Not copied whole: the sets are most of a model, and are asked for one by one.
-  Model model{name, classes, start, years, law, dispersion, places, bad_event, {}};
+  Model model = *this;
+  model.may_be.clear();
   if (may_be.empty()) return model;
   const ModelMayBe& one = may_be[path % may_be.size()];
-  for (std::size_t i = 0; i < years.size(); ++i) {
+  for (std::size_t i = 0; i < model.years.size(); ++i) {
     model.years[i].survival = one.years[i].survival;
     model.years[i].increase = one.years[i].increase;
   }

@@ -69,9 +69,7 @@ struct Model {
   double dispersion = 1;       // of the negative binomial: variance m + m²/dispersion, per parent bulb
   std::vector<double> places;  // shares of the stock, made to sum to 1; one place where none is named
   std::optional<BadEvent> bad_event;
-  // Equally likely, and taken by one path each in turn; none: the numbers are known. What stands in a season and the
-  // chance of loss are over all of them; growth rate, projection and plan are those of the numbers above, the best
-  // guess.
+  // Equally likely, and taken by one path each in turn; none: the numbers are known. Means are those of the model.
   std::vector<ModelMayBe> may_be;
 
   std::size_t size() const { return classes.size(); }

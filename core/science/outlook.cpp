@@ -45,33 +45,16 @@ std::optional<Error> fault_of_wish(const OutlookWish& wish) {
   return std::nullopt;
 }
 
-// What stands in the mean after 0, 1, ... seasons, bad events taken off; over all that the numbers may be.
-struct MeanStock {
-  std::vector<double> total, saleable;
-};
-MeanStock mean_stock(const Model& model, std::size_t seasons) {
-  MeanStock mean{std::vector<double>(seasons + 1, 0.0), std::vector<double>(seasons + 1, 0.0)};
-  const std::size_t sets = std::max<std::size_t>(1, model.may_be.size());
-  for (std::size_t set = 0; set < sets; ++set) {
-    const Model of_set = model.of_path(set);
-    const auto projected = projection(of_set, seasons);
-    double left = 1.0 / static_cast<double>(sets);
-    for (std::size_t t = 0; t <= seasons; ++t) {
-      mean.total[t] += left * std::accumulate(projected[t].begin(), projected[t].end(), 0.0);
-      mean.saleable[t] += left * saleable_of(model, projected[t]);
-      left *= of_set.left_by_bad_events();
-    }
-  }
-  return mean;
-}
-
 std::vector<OutlookSeason> seasons_of(const Model& model, const OutlookWish& wish, const Outlook& outlook,
                                       const std::optional<PathStock>& paths) {
   std::vector<OutlookSeason> seasons;
-  const MeanStock mean = mean_stock(model, wish.seasons);
+  double left = 1;
   for (std::size_t t = 1; t <= wish.seasons; ++t) {
+    left *= model.left_by_bad_events();
+    const std::vector<double>& stands = outlook.projection[t];
     OutlookSeason season{.season = t};
-    const double total = mean.total[t], saleable = mean.saleable[t];
+    const double total = left * std::accumulate(stands.begin(), stands.end(), 0.0);
+    const double saleable = left * saleable_of(model, stands);
     // A path's counts stop at most_bulbs_in_a_path; so far below that none comes near it.
     const bool counted = paths && total < most_bulbs_counted;
     const auto sorted_total = counted ? paths->sorted(paths->total, t) : std::vector<std::int64_t>{};
@@ -81,28 +64,6 @@ std::vector<OutlookSeason> seasons_of(const Model& model, const OutlookWish& wis
     seasons.push_back(std::move(season));
   }
   return seasons;
-}
-
-void pull(LeverKind kind, std::vector<ModelYear>& years, std::optional<BadEvent>& bad_event) {
-  if (kind == LeverKind::fewer_bad_events && bad_event) bad_event->chance /= 2;
-  for (ModelYear& year : years) {
-    const std::size_t k = year.survival.size;
-    for (std::size_t from = 0; from < k; ++from) {
-      double alive = 0;
-      for (std::size_t to = 0; to < k; ++to) alive += year.survival.at(to, from);
-      for (std::size_t to = 0; to < k; ++to) {
-        if (kind == LeverKind::fewer_lost && alive > 0 && alive < 1) {
-          year.survival.at(to, from) *= 1 + a_tenth * (1 - alive) / alive;
-        }
-        if (kind == LeverKind::more_increase) year.increase.at(to, from) *= 1 + a_tenth;
-      }
-      if (kind == LeverKind::grow_on && from + 1 < k) {
-        const double moved = a_tenth * year.survival.at(from, from);
-        year.survival.at(from, from) -= moved;
-        year.survival.at(from + 1, from) += moved;
-      }
-    }
-  }
 }
 
 std::vector<Lever> levers_of(const Model& model, std::size_t seasons) {
@@ -158,13 +119,31 @@ Spread spread_of(const std::vector<std::int64_t>& sorted, double mean) {
 
 Model with_lever(const Model& model, LeverKind kind) {
   Model changed = model;
-  pull(kind, changed.years, changed.bad_event);
-  for (ModelMayBe& one : changed.may_be) pull(kind, one.years, one.bad_event);
+  if (kind == LeverKind::fewer_bad_events && changed.bad_event) changed.bad_event->chance /= 2;
+  const std::size_t k = model.size();
+  for (ModelYear& year : changed.years) {
+    for (std::size_t from = 0; from < k; ++from) {
+      double alive = 0;
+      for (std::size_t to = 0; to < k; ++to) alive += year.survival.at(to, from);
+      for (std::size_t to = 0; to < k; ++to) {
+        if (kind == LeverKind::fewer_lost && alive > 0 && alive < 1) {
+          year.survival.at(to, from) *= 1 + a_tenth * (1 - alive) / alive;
+        }
+        if (kind == LeverKind::more_increase) year.increase.at(to, from) *= 1 + a_tenth;
+      }
+      if (kind == LeverKind::grow_on && from + 1 < k) {
+        const double moved = a_tenth * year.survival.at(from, from);
+        year.survival.at(from, from) -= moved;
+        year.survival.at(from + 1, from) += moved;
+      }
+    }
+  }
   return changed;
 }
 
 double mean_saleable(const Model& model, std::size_t seasons) {
-  return mean_stock(model, seasons).saleable.back();
+  return std::pow(model.left_by_bad_events(), static_cast<double>(seasons)) *
+         saleable_of(model, projection(model, seasons).back());
 }
 
 Result<Outlook> outlook(const Model& model, const OutlookWish& wish, const std::function<bool(double)>& go_on) {

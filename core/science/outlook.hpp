@@ -39,7 +39,7 @@ struct OutlookWish {
 // Of all paths. Only the mean is known without paths (a year of which only totals are known), and where the stock
 // outgrows what is counted bulb by bulb.
 struct Spread {
-  double mean = 0;  // exact: projected, less what bad events take; over all that the numbers may be
+  double mean = 0;  // exact: the projection, less what bad events take
   std::optional<std::int64_t> p5, p25, p50, p75, p95;
 };
 
@@ -70,7 +70,7 @@ struct PlacesChance {
 struct Outlook {
   GrowthRate rate;
   std::optional<StochasticGrowth> long_run;
-  std::vector<std::vector<double>> projection;      // season 0, 1, ... of each class, by the best guess; no bad events
+  std::vector<std::vector<double>> projection;      // season 0, 1, ... of each class; bad events left out
   std::vector<OutlookSeason> seasons;               // 1, 2, ...
   std::vector<std::vector<std::int64_t>> saleable;  // after season 1, 2, ...: one count a path, ascending; or empty
   std::optional<Release> release;                   // none: in no season, or nobody asked
@@ -83,10 +83,10 @@ struct Outlook {
 Result<Outlook> outlook(const Model& model, const OutlookWish& wish,
                         const std::function<bool(double done)>& go_on = {});
 
-// What a lever makes of the model, and of all that it may be; `season_sooner` leaves it as it is.
+// What a lever makes of the model; `season_sooner` leaves it as it is.
 Model with_lever(const Model& model, LeverKind kind);
 
-// The mean that is saleable after so many seasons, bad events taken off; over all that the numbers may be.
+// The mean that is saleable after so many seasons, bad events taken off.
 double mean_saleable(const Model& model, std::size_t seasons);
 
 }  // namespace motherbulb
