@@ -118,6 +118,7 @@ motherbulb_test(check/calibration COMMAND ${MOTHERBULB_PYTHON} tests/calibration
 motherbulb_test(check/published/sampling COMMAND ${MOTHERBULB_PYTHON} tests/published/sampling_test.py)
 motherbulb_test(check/published/growth_rate COMMAND ${MOTHERBULB_PYTHON} tests/published/growth_rate_check.py TIMEOUT 600)
 motherbulb_test(check/published/plan COMMAND ${MOTHERBULB_PYTHON} tests/published/plan_check.py)
+motherbulb_test(check/published/soonest COMMAND ${MOTHERBULB_PYTHON} tests/published/soonest_check.py)
 motherbulb_test(check/published/yields COMMAND ${MOTHERBULB_PYTHON} tests/published/yields_check.py)
 
 # The long ones begin early, so that no core is left without work at the end.

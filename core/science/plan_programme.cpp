@@ -7,6 +7,9 @@ namespace motherbulb {
 namespace {
 
 constexpr double share_of_nothing = 1e-11;  // a share of a class below it is the solver's rounding
+// What one bulb gives, when it is less: a size model's outermost tail. Beside cells near 1 such small ones make the
+// simplex take noise for a pivot; and what stands after a plan is reckoned from all that is given.
+constexpr double next_to_nothing = 1e-9;
 
 double power_of_two_near(double number) {
   return number > 0 ? std::ldexp(1.0, static_cast<int>(std::lround(std::log2(number)))) : 1.0;
@@ -118,7 +121,8 @@ private:
     const double step = unit_[t - 2] / unit_[t - 1];
     for (std::size_t j = first_of_season_[t - 2]; j < end_of_season_[t - 2]; ++j) {
       for (const PlanGive& give : task_.acts[programme_.columns[j].act].gives) {
-        if (give.mean > 0) rows[give.to].cells.push_back({j, -give.mean * step});
+        const double mean = give.mean * step;
+        if (mean > next_to_nothing) rows[give.to].cells.push_back({j, -mean});
       }
     }
   }

@@ -24,6 +24,7 @@ constexpr double gap_that_will_do = 0.01;  // beyond it the search ends when its
 constexpr double far_from_one_size = 64;   // columns or costs so much smaller than they should be are scaled anew
 constexpr double holds_to = 1e-7;          // what a plan may pass a limit by; beyond, its numbers are too far apart
 constexpr double agrees = 4e-9;            // of the goal's worth, between the solver and the acts as they come out
+constexpr double adds_up_to = 1e-7;        // part of a row by which it may differ from its cells' sum
 constexpr double beyond_measure = 1e6;
 constexpr int steps_between_questions = 1000;
 
@@ -176,6 +177,15 @@ public:
 private:
   std::size_t row_count() const { return static_cast<std::size_t>(glp_get_num_rows(problem_.get())); }
 
+  // What a basis gives on paper is what its rows come to. With cells as far apart as a bulb of this season and its
+  // bulblets' bulblets of the last, GLPK now and then calls a solution best whose rows do not.
+  bool adds_up() const {
+    double most = 0, share = 0;
+    int row = 0, row_of_share = 0;
+    glp_check_kkt(problem_.get(), GLP_SOL, GLP_KKT_PE, &most, &row, &share, &row_of_share);
+    return share <= adds_up_to;
+  }
+
   State steps(bool dual, double cut_off) {
     glp_smcp how;
     glp_init_smcp(&how);
@@ -193,7 +203,7 @@ private:
       if (code != 0 && code != GLP_EITLIM) return State::broken;
       if (code == 0) {
         const int status = glp_get_status(problem_.get());
-        if (status == GLP_OPT) return State::solved;
+        if (status == GLP_OPT) return adds_up() ? State::solved : State::broken;
         return status == GLP_NOFEAS || glp_get_prim_stat(problem_.get()) == GLP_NOFEAS ? State::infeasible
                                                                                        : State::broken;
       }
