@@ -9,6 +9,13 @@
 
 namespace motherbulb {
 
+Payload::Payload() = default;
+Payload::Payload(const Payload& other) = default;
+Payload::Payload(Payload&& other) noexcept = default;
+Payload& Payload::operator=(const Payload& other) = default;
+Payload& Payload::operator=(Payload&& other) noexcept = default;
+Payload::~Payload() = default;
+
 namespace {
 
 // Flags say which of a line's parts follow, so that the usual line (a grade and a count) takes five bytes.
@@ -271,7 +278,7 @@ bool understood(const Settlement& f) {
 
 template <std::size_t I>
 Payload decode_as(const ByteString& bytes) {
-  std::variant_alternative_t<I, Payload> fact;
+  std::variant_alternative_t<I, PayloadKinds> fact;
   FactReader in(bytes.data(), bytes.size());
   in(fact);
   if (!in.finished() || !understood(fact)) return FromNewerVersion{};

@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <type_traits>
 #include <utility>
 #include <variant>
 #include <vector>
@@ -274,11 +275,26 @@ struct Treatment {
 };
 struct FromNewerVersion {};
 
-using Payload = std::variant<FromNewerVersion, Begun, Potted, Covered, Uncovered, Looked, Watered, Fed, Treated, Moved,
-                             Lost, Damage, Unpotted, Graded, Divided, DriedOff, Started, Repotted, Flowered, Sold,
-                             Given, Discarded, Tested, Held, Cleared, Combined, Note, Hours, Money, Postponed,
-                             PlanEdited, GradeBounds, BenchLaidOut, CloneRenamed, DeviceNamed, ClockMeasured,
-                             Correction, Settlement, Treatment>;  // in the order of the kinds' numbers
+using PayloadKinds =
+    std::variant<FromNewerVersion, Begun, Potted, Covered, Uncovered, Looked, Watered, Fed, Treated, Moved, Lost,
+                 Damage, Unpotted, Graded, Divided, DriedOff, Started, Repotted, Flowered, Sold, Given, Discarded,
+                 Tested, Held, Cleared, Combined, Note, Hours, Money, Postponed, PlanEdited, GradeBounds, BenchLaidOut,
+                 CloneRenamed, DeviceNamed, ClockMeasured, Correction, Settlement,
+                 Treatment>;  // in the order of the kinds' numbers
+
+// One of them. How so many alternatives are copied, moved and ended is compiled once, in entry.cpp: every file that
+// sees an entry would else do it again, which is most of the wait for the compiler.
+struct Payload : PayloadKinds {
+  Payload();
+  Payload(const Payload& other);
+  Payload(Payload&& other) noexcept;
+  Payload& operator=(const Payload& other);
+  Payload& operator=(Payload&& other) noexcept;
+  ~Payload();
+  template <class Fact, class = std::enable_if_t<!std::is_base_of_v<PayloadKinds, std::decay_t<Fact>> &&
+                                                 std::is_constructible_v<PayloadKinds, Fact&&>>>
+  Payload(Fact&& fact) : PayloadKinds(std::forward<Fact>(fact)) {}  // NOLINT: a fact is a payload
+};
 
 // Where an entry came from a table: the fact it is, and a mark for each of its lines in their order; of an unpotting
 // the lines, then the dead, then one for the row that says how many are alive; of a kind without lines, one mark. Two
