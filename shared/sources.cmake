@@ -5,6 +5,7 @@ set(MOTHERBULB_SHARED_SOURCES
   digest.cpp
   entry.cpp
   ids.cpp
+  parcel_codes.cpp
   parcel_reader.cpp
   parcel_writer.cpp
   text.cpp

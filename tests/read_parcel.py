@@ -2,7 +2,8 @@
 """A second reader of parcels, made from shared/FORMAT.md alone: no code of ours is in it, and what kinds and codes there
 are it takes from that page's own tables.
 
-    tests/read_parcel.py               reads every golden parcel, compares with its plain text; then damages each
+    tests/read_parcel.py               reads every golden parcel, compares with its plain text; then damages each; and
+                                       reads the golden codes, which are one of those parcels
     tests/read_parcel.py FILE          prints a parcel's plain text
 
 It needs BLAKE2b (Python's hashlib) and zstd (Debian's python3-zstandard).
@@ -393,6 +394,68 @@ def read_parcel(parcel):
     return "\n".join(out) + "\n"
 
 
+# ------------------------------------------------------------------------------------------- as a sequence of codes
+
+BASE_45 = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:"
+
+
+def read_base_45(text):
+    data = b""
+    for at in range(0, len(text), 3):
+        digits = text[at : at + 3]
+        size = {3: 2, 2: 1}.get(len(digits))
+        value = sum(BASE_45.index(digit) * 45**place for place, digit in enumerate(digits)) if size else None
+        if value is None or value >= 256**size:
+            raise damaged("a code's base 45")
+        data += value.to_bytes(size, "big")
+    return data
+
+
+def read_codes(texts):
+    pieces = {}
+    of = None
+    for text in texts:
+        if not re.fullmatch(r"MB1:[%s]+\." % re.escape(BASE_45), text) or len(text) > 965:
+            raise damaged("a code's text")
+        data = read_base_45(text[4:-1])
+        piece = Bytes(data[:-4])
+        if blake(b"motherbulb code 1", data[:-4], size=16)[:4] != data[-4:]:
+            raise damaged("a code's check")
+        parcel, nth, count, length = piece.raw(8), piece.fixed(2), piece.fixed(2), piece.fixed(4)
+        content = piece.raw(piece.left())
+        if not 1 <= nth <= count <= 256 or count != (length + 619) // 620:
+            raise damaged("a code's numbers")
+        if len(content) != min(620, length - 620 * (nth - 1)) or of not in (None, (parcel, count, length)):
+            raise damaged("a code's content")
+        of = (parcel, count, length)
+        pieces[nth] = content
+    whole = b"".join(pieces[nth] for nth in sorted(pieces))
+    if not of or len(pieces) != of[1] or blake(whole, size=16)[:8] != of[0]:
+        raise damaged("the codes together")
+    return whole
+
+
+def codes_fault(folder):
+    """What is wrong with the golden codes; none: nothing."""
+    with open(os.path.join(folder, "v1-tables-fork.codes"), encoding="ascii", newline="") as file:
+        texts = file.read().split("\n")[:-1]
+    with open(os.path.join(folder, "v1-tables-fork.parcel"), "rb") as file:
+        parcel = file.read()
+    try:
+        if read_codes(texts[::-1]) != parcel:
+            return "the codes are another parcel"
+    except Refused as why:
+        return str(why)
+    for nth, text in enumerate(texts):
+        for altered in ([], [text[:-9] + ("0" if text[-9] != "0" else "1") + text[-8:]]):
+            try:
+                read_codes(texts[:nth] + altered + texts[nth + 1 :])
+                return "taken although code %d is %s" % (nth + 1, "altered" if altered else "missing")
+            except Refused:
+                pass
+    return None
+
+
 # -------------------------------------------------------------------------------------------------- the plain text
 
 
@@ -468,6 +531,10 @@ def main():
                     print("%s: taken although altered at byte %d" % (name, place))
                 except Refused:
                     pass
+    fault = codes_fault(folder)
+    if fault:
+        failed += 1
+        print("v1-tables-fork.codes: " + fault)
     print("%d parcels read, %d kinds known, %d damages tried, %d faults" % (len(names), len(KINDS), tried, failed))
     if len(names) < 4 or len(KINDS) != 38 or len(CODES) != 8:
         print("too few parcels, kinds or codes were found to have looked")

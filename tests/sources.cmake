@@ -73,6 +73,7 @@ shared/ids_test.cpp
 shared/parcel_test.cpp
 shared/text_test.cpp
 shared/units_test.cpp
+shared/parcel_codes_test.cpp
 published/chances_test.cpp
 published/philox_test.cpp
 published/plan_test.cpp
