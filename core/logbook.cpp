@@ -335,6 +335,21 @@ void Logbook::rest() {
   inside_->store->checkpoint();
 }
 
+Outcome Logbook::open_anew(const std::function<Outcome()>& between) {
+  Inside& in = *inside_;
+  const Outcome opened = in.store->open_anew(between);
+  in.bookkeeping.forget();
+  in.numbers_given.clear();
+  in.guarded_now.reset();
+  in.tapped_known = false;
+  in.tapped.clear();
+  in.clones.reset();
+  in.changes.clear();
+  ++in.revision;
+  if (opened) in.start_clock();
+  return opened;
+}
+
 // --------------------------------------------------------------------------------------------------------- parcels
 
 std::vector<Known> Logbook::vector() const {

@@ -103,6 +103,10 @@ public:
   Result<std::vector<Receipt>> append(std::vector<Entry> entries, Progress* progress = nullptr);
   // Folds checkpoints into the file while nobody waits (a long stall otherwise falls on a tap).
   void rest();
+  // Lets go of the store's files, lets `between` put them back to an earlier state, and reads them anew: what was
+  // written since never happened. For a device whose disk answers later, when it answers that it could not keep
+  // something.
+  Outcome open_anew(const std::function<Outcome()>& between);
 
   // --- parcels
   Outcome write_parcel(ByteSink& sink, const std::vector<Known>* known_there, Progress* progress = nullptr);
@@ -115,6 +119,8 @@ public:
   // Batches begun or changed since the book stood at that revision; none where it is not known, or where more than
   // batches changed (names, clocks): then everything is to be asked for anew.
   std::optional<std::vector<BatchId>> changed_since(std::uint64_t revision) const;
+  // When that entry was written down, in ms by its stamp; none: it is not there.
+  std::optional<std::int64_t> written_at(const EntryId& id) const;
   std::string device_letter() const;  // given, or the first that the book does not know
   std::string path() const;
   std::vector<DeviceRow> devices() const;

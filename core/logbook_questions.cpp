@@ -15,6 +15,12 @@ std::int64_t Logbook::entry_count() const {
 std::uint64_t Logbook::revision() const {
   return inside_->revision;
 }
+std::optional<std::int64_t> Logbook::written_at(const EntryId& id) const {
+  const WriterRow* row = inside_->store->find_writer(id.writer);
+  if (row == nullptr || id.seq == 0 || id.seq > row->last) return std::nullopt;
+  return inside_->store->stamp_at(*row, id.seq).wall_ms();
+}
+
 std::optional<std::vector<BatchId>> Logbook::changed_since(std::uint64_t revision) const {
   const Inside& in = *inside_;
   std::set<BatchId> touched;

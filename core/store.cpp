@@ -177,13 +177,16 @@ Outcome Store::set_up(const Wish& wish, bool fresh) {
   return Done{};
 }
 
-Outcome Store::reopen() {
+Outcome Store::reopen(const std::function<Outcome()>& between) {
   database_->close();
   loaded_ = false;
   writers_.clear(), writer_place_.clear(), words_.clear(), word_texts_.clear(), stories_.clear(), story_ids_.clear();
   letters_.clear(), letters_loaded_ = false;
   forks_known_ = false;
   ++generation_;
+  if (between) {
+    if (Outcome done = between(); !done) return done;
+  }
   if (!read_only_ && !write_log_again(path_)) return sqlite_error(SQLITE_IOERR, path_, nullptr);
   if (auto opened = database_->open(path_, flags_); !opened) return opened;
   return set_up({}, false);
@@ -224,8 +227,13 @@ void Store::rollback() {
   letters_.clear(), letters_loaded_ = false;
   forks_known_ = false;
   // After an error of the disk the pages in memory are not to be trusted: open anew, read anew.
-  if (!broken) return;
-  if (auto opened = reopen(); !opened) {
+  // Where that fails it is tried again at the next wish, and said then.
+  if (broken) static_cast<void>(open_anew({}));
+}
+
+Outcome Store::open_anew(const std::function<Outcome()>& between) {
+  Outcome opened = reopen(between);
+  if (!opened) {
     database_->lose(opened.error(), [this] {
       const auto again = reopen();
       if (!again) {
@@ -235,6 +243,7 @@ void Store::rollback() {
       return again.ok();
     });
   }
+  return opened;
 }
 
 bool Store::failed() const {

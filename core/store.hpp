@@ -64,7 +64,9 @@ public:
   void rollback();
   bool failed() const;
   Error error() const;
-  Outcome reopen();  // after an error of the disk: nothing cached is trusted
+  // After an error of the disk: nothing cached is trusted. `between`: what happens to the files while they are closed.
+  // Where it cannot be opened again, each further wish tries once more.
+  Outcome open_anew(const std::function<Outcome()>& between);
   // Grows each time the file is opened anew: whoever remembers what it read remembers this too.
   std::uint64_t generation() const { return generation_; }
   void checkpoint();               // moves the write-ahead log into the file
@@ -163,6 +165,7 @@ public:
   Outcome copy_to(const std::string& file, Progress* progress = nullptr);
 
 private:
+  Outcome reopen(const std::function<Outcome()>& between = {});
   Store();
   Outcome set_up(const Wish& wish, bool fresh);
   void load();

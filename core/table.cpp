@@ -3,6 +3,7 @@
 #include "core/table.hpp"
 
 #include <algorithm>
+#include <array>
 #include <set>
 #include <unordered_map>
 #include <unordered_set>
@@ -604,6 +605,18 @@ Result<ImportReport> import_table(Logbook& book, Host& host, ByteSource& table, 
   report.matters = new_matters(before, book);
   report.digest = book.digest();
   return report;
+}
+
+bool looks_like_table(ByteSource& source) {
+  constexpr std::string_view ending = ".csv";
+  const std::string name = folded_name(source.name());
+  if (name.size() > ending.size() && name.compare(name.size() - ending.size(), ending.size(), ending) == 0) return true;
+  std::array<std::uint8_t, 512> bytes{};
+  const auto count = static_cast<std::size_t>(std::min<std::uint64_t>(bytes.size(), source.size()));
+  if (!source.read(0, bytes.data(), count)) return false;
+  const std::string head(bytes.begin(), bytes.begin() + static_cast<std::ptrdiff_t>(count));
+  const std::string line = folded_name(std::string_view(head).substr(0, head.find('\n')));
+  return line.find("when") != std::string::npos && line.find("event") != std::string::npos;
 }
 
 Result<WithdrawReport> withdraw_table(Logbook& book, Host& host, ByteSource& table, const std::string& helper) {

@@ -15,6 +15,10 @@
 
 namespace motherbulb {
 
+// Whether it is meant as a table: by its name, which ends in .csv, or by its first line, which then names two columns
+// that no table can be without. What else is wrong with it, import_table says.
+bool looks_like_table(ByteSource& source);
+
 struct ImportReport {
   std::int64_t rows = 0, new_rows = 0, known = 0;
   std::int64_t matters = 0;  // raised by it

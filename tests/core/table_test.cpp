@@ -214,3 +214,19 @@ TEST_CASE("what was taken back in the window comes back with its table only when
   CHECK(site.take_in(season).new_rows == 1);
   CHECK(site.stock() == season_stock);
 }
+
+TEST_CASE("a file is meant as a table by its name or by its first line") {
+  const auto is_one = [](const std::string& name, const std::string& text) {
+    MemorySource source({text.begin(), text.end()}, name);
+    return looks_like_table(source);
+  };
+  CHECK(is_one("house/April.CSV", "anything at all"));
+  CHECK(is_one("april.csv", ""));
+  CHECK(is_one("april", "Helper;When;Event\r\n"));
+  CHECK_FALSE(is_one("april", ""));
+  CHECK_FALSE(is_one("april", "a letter that says when\nand names an event\n"));
+  Site site;
+  site.take_in(season);
+  const std::vector<std::uint8_t> parcel = make::parcel(*site.book);
+  CHECK_FALSE(is_one("april", {parcel.begin(), parcel.end()}));
+}
