@@ -3,6 +3,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "app/layout.hpp"
 #include "app/pen.hpp"
@@ -17,6 +18,10 @@ namespace {
 constexpr double rest_after_ms = 2000;  // of quiet, then the store tidies itself
 constexpr double look_every_ms = 3000;  // for sticks, while a screen that shows them is open
 constexpr int clock_wait_ms = 60'000;   // the day on the start screen changes by itself
+// A disk that takes longer than this to answer is seen to be at work; a quicker one needs no sign.
+constexpr double keeping_shows_after_ms = 500;
+// Each code stands so long that a camera which reads ten pictures a second has several tries at it.
+constexpr double code_ms = 600;
 // A time set back ("yesterday evening") is forgotten when nobody has tapped for so long: the next who comes means now.
 constexpr double when_forgotten_ms = 30 * 60'000.0;
 
@@ -38,6 +43,7 @@ Place place_of_screen(Screen screen) {
     case Screen::plan:
       return Place::due;
     case Screen::merge:
+    case Screen::scan:
       return Place::merge;
     default:
       return Place::start;
@@ -119,6 +125,10 @@ std::optional<Wish> draw_screen(ScreenView& view) {
       return draw_cut_screen(view);
     case Screen::parcels:
       return draw_parcels_screen(view);
+    case Screen::codes:
+      return draw_codes_screen(view);
+    case Screen::scan:
+      return draw_scan_screen(view);
     case Screen::settings:
       return draw_settings_screen(view);
     case Screen::first:
@@ -145,6 +155,10 @@ App::App(Logbook& book, Host& host, Surroundings surroundings, const AppWish& wi
     : book_(book), host_(host), surroundings_(std::move(surroundings)), rows_(book) {
   ui_.helper = wish.helper;
   ui_.settings = wish.settings;
+  ui_.handed_out = wish.handed_out;
+  ui_.has_commands = !surroundings_.open_demo;
+  ui_.can_pick_files = static_cast<bool>(surroundings_.pick_files);
+  ui_.has_camera = surroundings_.start_camera && surroundings_.stop_camera && surroundings_.take_in_bytes;
   // Nobody has been here yet: three questions come before the first day.
   if (ui_.helper.empty() && book_.entry_count() == 0) ui_.screen = Screen::first;
 }
@@ -173,11 +187,13 @@ void App::refresh_rows() {
 void App::frame(ImDrawList& list, const FrameWish& wish) {
   frame_ms_ = wish.time_ms;
   asked_.reset();
+  turn_code(frame_ms_);
   const Theme& theme = ui_.settings.night ? night_theme() : day_theme();
   motion_.set_less(ui_.settings.less_motion);
   const bool keep_bar = ui_.screen != Screen::unpot && ui_.screen != Screen::first && !(work_ && !work_->beside);
   const bool job = ui_.screen == Screen::unpot;
   Layout layout = make_layout(wish.width, wish.height, {job, keep_bar, ui_.settings.left_hand});
+  touch_.hold_back(awaits_disk());
   touch_.begin_frame(wish.time_ms, layout.window);
   motion_.begin_frame(wish.time_ms);
   fonts_.begin_frame();
@@ -191,6 +207,7 @@ void App::frame(ImDrawList& list, const FrameWish& wish) {
   }
   refresh_rows();
   if (!ui_.merge.looked) look_for_parcels();
+  if (ui_.screen == Screen::start) look_at_storage();
 
   const When moment_now = now();
   drawn_day_ = local_day(moment_now);
@@ -223,6 +240,11 @@ void App::give_up_work() {
 }
 
 bool App::act() {
+  if (work_ && work_->elsewhere && is_to_stop() && !may_still_answer()) {
+    surroundings_.stop_reckoning();
+    end_reckoning(stopped_by_hand());
+    return true;
+  }
   if (!asked_) return false;
   const Wish wish = std::move(*asked_);
   asked_.reset();
@@ -236,6 +258,12 @@ void App::arrive() {
   ui_.asked.reset();
   if (ui_.screen == Screen::unpot_choose) ui_.unpot.pot.reset();
   if (ui_.screen == Screen::who) ui_.who = {};
+  if (ui_.screen != Screen::merge && ui_.screen != Screen::who) ui_.merge.tables.clear();
+  if (ui_.screen != Screen::codes) ui_.codes = {};
+  ui_.house.too_much_for_codes = false;
+  stop_camera();
+  ui_.scan = {};
+  if (ui_.screen == Screen::scan) start_camera();
   if (shows_parcels(ui_.screen)) look_for_parcels();
   if (writes_files(ui_.screen)) look_for_places();
 }
@@ -276,6 +304,27 @@ void App::go_back() {
   arrive();
 }
 
+bool App::step_back() {
+  // There is nothing to press beside "Stop" while all waits for the work.
+  if (work_ && !work_->beside) {
+    work_->stop = true;
+    return true;
+  }
+  if (ui_.screen == Screen::start) return false;
+  if (touch_.find("back") != nullptr) {
+    touch_.press_by_name("back");
+  } else {
+    go_back();
+  }
+  return true;
+}
+
+bool App::has_unsaved() const {
+  if (ui_.unpot.begun() || ui_.waiting_for_helper || ui_.asked) return true;
+  if (ui_.screen == Screen::care) return ui_.care.job.has_value();
+  return ui_.screen == Screen::cut && !ui_.cut.clone.empty();
+}
+
 void App::carry_out(const Wish& wish) {
   if (const auto* to = std::get_if<Go>(&wish)) {
     go(*to);
@@ -314,6 +363,8 @@ void App::carry_out(const Wish& wish) {
     look_for_parcels();
   } else if (std::holds_alternative<MergeWaiting>(wish)) {
     merge();
+  } else if (std::holds_alternative<TakeTable>(wish)) {
+    take_table();
   } else if (const auto* settled = std::get_if<SettleMatter>(&wish)) {
     settle({{settled->matter, settled->take}});
   } else if (std::holds_alternative<SettleAll>(wish)) {
@@ -324,10 +375,20 @@ void App::carry_out(const Wish& wish) {
     settle(answers);
   } else if (const auto* parcel = std::get_if<HandOut>(&wish)) {
     hand_out(*parcel);
+  } else if (const auto* codes = std::get_if<ShowCodes>(&wish)) {
+    show_codes(*codes);
+  } else if (std::holds_alternative<StartCamera>(wish)) {
+    start_camera();
   } else if (const auto* copy = std::get_if<BackUp>(&wish)) {
     back_up(*copy);
+  } else if (const auto* table = std::get_if<WriteTable>(&wish)) {
+    write_table(*table);
   } else if (std::holds_alternative<CheckBook>(wish)) {
     check_book();
+  } else if (std::holds_alternative<OpenDemo>(wish)) {
+    if (surroundings_.open_demo) surroundings_.open_demo();
+  } else if (std::holds_alternative<PickFiles>(wish)) {
+    if (surroundings_.pick_files) surroundings_.pick_files();
   } else if (const auto* why = std::get_if<AnswerWhy>(&wish)) {
     answer_why(why->why);
   } else if (const auto* page = std::get_if<WriteOut>(&wish)) {
@@ -343,8 +404,8 @@ void App::fail(std::string_view title, const Error& error) {
 
 // -------------------------------------------------------------------------------------------------------- long work
 
-App::Busy::Busy(App& app, std::string words, Beside beside) : app_(app) {
-  app_.work_ = Work{.words = std::move(words), .beside = beside == Beside::yes};
+App::Busy::Busy(App& app, std::string words) : app_(app) {
+  app_.work_ = Work{.words = std::move(words)};
 }
 
 App::Busy::~Busy() {
@@ -352,27 +413,59 @@ App::Busy::~Busy() {
 }
 
 bool App::Busy::go_on(double share) {
-  app_.work_->share = share;
-  if (app_.breathe_ && !app_.breathe_(share)) app_.work_->stop = true;
-  return !app_.work_->stop;
+  return app_.go_on_working(share);
+}
+
+bool App::go_on_working(double share) {
+  work_->share = share;
+  if (breathe_ && !breathe_(share)) work_->stop = true;
+  return !work_->stop;
 }
 
 // -------------------------------------------------------------------------------------------------------- at rest
 
+bool App::codes_go_round() const {
+  return ui_.screen == Screen::codes && !ui_.codes.still && ui_.codes.texts.size() > 1;
+}
+
+// They go on with less motion too: it is what is said, not how.
+bool App::turn_code(double now_ms) {
+  if (!codes_go_round()) {
+    code_since_ms_ = now_ms;
+    return false;
+  }
+  if (now_ms < code_since_ms_ + code_ms) return false;
+  code_since_ms_ = now_ms;
+  ui_.codes.shown = (ui_.codes.shown + 1) % ui_.codes.texts.size();
+  return true;
+}
+
 int App::wait_ms(double now_ms) const {
+  if (awaits_disk()) {
+    if (ui_.keeping) return -1;
+    return static_cast<int>(std::max(1.0, std::ceil(awaited_since_ms_ + keeping_shows_after_ms - now_ms)));
+  }
   double wait = clock_wait_ms;
   if (rest_due_) wait = std::min(wait, last_change_ms_ + rest_after_ms - now_ms);
   if (shows_parcels(ui_.screen)) wait = std::min(wait, last_look_ms_ + look_every_ms - now_ms);
+  if (work_ && work_->hurried_ms) wait = std::min(wait, *work_->hurried_ms + hurried_for_ms - now_ms);
+  if (codes_go_round()) wait = std::min(wait, code_since_ms_ + code_ms - now_ms);
   return static_cast<int>(std::max(1.0, wait));
 }
 
 bool App::idle(double now_ms) {
   frame_ms_ = now_ms;
+  if (awaits_disk()) {
+    if (ui_.keeping || now_ms < awaited_since_ms_ + keeping_shows_after_ms) return false;
+    ui_.keeping = true;
+    return true;
+  }
   if (rest_due_ && now_ms >= last_change_ms_ + rest_after_ms) {
     book_.rest();
     rest_due_ = false;
   }
-  bool changed = false;
+  bool changed = turn_code(now_ms);
+  if (work_ && work_->hurried_ms && now_ms >= *work_->hurried_ms + hurried_for_ms) changed = true;
   if (ui_.when && now_ms >= last_act_ms_ + when_forgotten_ms) {
     ui_.when.reset();
     changed = true;

@@ -284,6 +284,13 @@ const std::vector<DeviceRow>& BookRows::devices() {
   return *devices_;
 }
 
+const DeviceRow* BookRows::own_device() {
+  for (const DeviceRow& device : devices()) {
+    if (device.self) return &device;
+  }
+  return nullptr;
+}
+
 const std::vector<StoryLine>& BookRows::story(const BatchId& batch) {
   if (story_of_ != batch) {
     story_ = book_.story(batch);

@@ -94,6 +94,7 @@ public:
   [[nodiscard]] const Stock& stock();
   [[nodiscard]] const std::string& digest();
   [[nodiscard]] const std::vector<DeviceRow>& devices();
+  [[nodiscard]] const DeviceRow* own_device();  // null: this one has written nothing yet
   // Of the batch asked for last, or of the whole book (zero); in the order of the fold.
   [[nodiscard]] const std::vector<StoryLine>& story(const BatchId& batch);
   // The lines that a fact of a batch counts; null where it is not there or counts none.

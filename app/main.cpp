@@ -7,10 +7,10 @@
 #include "app/cli/output.hpp"
 #include "app/window.hpp"
 #include "platform/desktop/nearby.hpp"
-#include "platform/desktop/remembered.hpp"
-#include "platform/desktop/window.hpp"
 #include "platform/desktop_host.hpp"
 #include "platform/files.hpp"
+#include "platform/remembered.hpp"
+#include "platform/sdl_window.hpp"
 
 namespace {
 
@@ -50,22 +50,13 @@ int open_window(Host& host, const std::string& store) {
   if (!first.is_new) save_remembered(folder, remembered);
   WindowOptions options;
   options.helper = remembered.helper;
-  options.settings.night = remembered.night;
-  options.settings.left_hand = remembered.left_hand;
-  options.settings.less_motion = remembered.less_motion;
-  options.settings.south = remembered.south;
-  options.settings.text_percent = remembered.text_percent;
-  options.fonts = DesktopWindow::program_folder() + "assets/fonts";
-  const Outcome run = run_window<DesktopWindow, NearbyFiles>(**book, host, options,
-                                                             [&](const std::string& helper, const Settings& settings) {
-                                                               remembered.helper = helper;
-                                                               remembered.night = settings.night;
-                                                               remembered.left_hand = settings.left_hand;
-                                                               remembered.less_motion = settings.less_motion;
-                                                               remembered.south = settings.south;
-                                                               remembered.text_percent = settings.text_percent;
-                                                               save_remembered(folder, remembered);
-                                                             });
+  options.settings = settings_remembered(remembered);
+  options.fonts = SdlWindow::program_folder() + "assets/fonts";
+  const Outcome run = run_window<SdlWindow, NearbyFiles>(**book, host, options,
+                                                         [&](const std::string& helper, const Settings& settings) {
+                                                           remember(remembered, helper, settings);
+                                                           save_remembered(folder, remembered);
+                                                         });
   if (!run) {
     // No window came up: a book made for it alone is not left behind.
     if (first.is_new) {

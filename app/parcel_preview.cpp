@@ -38,6 +38,13 @@ std::uint64_t known_up_to(const std::vector<Known>& known, const WriterId& write
 
 }  // namespace
 
+std::string with_short_name(std::string text, const FoundParcel& file) {
+  for (auto at = text.find(file.path); at != std::string::npos; at = text.find(file.path, at + file.name.size())) {
+    text.replace(at, file.path.size(), file.name);
+  }
+  return text;
+}
+
 DayCounts& DayCounts::operator+=(const DayCounts& other) {
   unpotted += other.unpotted;
   bulbs += other.bulbs;

@@ -21,6 +21,9 @@ struct FoundParcel {
   }
 };
 
+// On a screen a file is known by its name: the folders before it, in a text about it, are only in the way.
+[[nodiscard]] std::string with_short_name(std::string text, const FoundParcel& file);
+
 // Of the entries that are new to the book.
 struct DayCounts {
   std::int64_t unpotted = 0, bulbs = 0, lost = 0, watered = 0, damage = 0, moved = 0;

@@ -83,6 +83,10 @@ public:
   void end_scroll(std::string_view name);
 
   [[nodiscard]] float scale() const { return scale_; }
+  // Texts written in this frame, where the fonts keep a log.
+  // Somebody is told what is drawn (Fonts::keep_log).
+  [[nodiscard]] bool is_told() const { return fonts_.keeps_log(); }
+  [[nodiscard]] std::size_t texts_so_far() const { return fonts_.written().size(); }
 
 private:
   std::vector<std::string> lines_of(float width, Type type, std::string_view words, int most_lines);

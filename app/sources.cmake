@@ -1,8 +1,10 @@
 # Every source of app/ by name, one a line, in order of the alphabet. main.cpp is the program, not the library.
 set(MOTHERBULB_APP_SOURCES
+    acts/codes.cpp
     acts/house.cpp
     acts/keep.cpp
     acts/merge.cpp
+    acts/table.cpp
     acts/reckon.cpp
     acts/unpot.cpp
     app.cpp
@@ -34,6 +36,7 @@ set(MOTHERBULB_APP_SOURCES
   cli/trace.cpp
   cli/withdraw.cpp
   cli/yields.cpp
+    code_symbol.cpp
     due_words.cpp
     entry_words.cpp
     fonts.cpp
@@ -44,6 +47,8 @@ set(MOTHERBULB_APP_SOURCES
     pen.cpp
     plan_picture.cpp
     plan_preview.cpp
+    reckoning.cpp
+    reckoning_codec.cpp
     print/calendar.cpp
     print/due_list.cpp
     print/page.cpp
@@ -55,6 +60,7 @@ set(MOTHERBULB_APP_SOURCES
     screens/care/forms.cpp
     screens/clone.cpp
     screens/clones.cpp
+    screens/codes.cpp
     screens/cut.cpp
     screens/cut_choose.cpp
     screens/cut_proposed.cpp
@@ -91,6 +97,7 @@ set(MOTHERBULB_APP_SOURCES
     screens/pot.cpp
     screens/pots.cpp
     screens/rest.cpp
+    screens/scan.cpp
     screens/season_plan.cpp
     screens/settings.cpp
     screens/shared_parts.cpp
@@ -101,12 +108,14 @@ set(MOTHERBULB_APP_SOURCES
     screens/unpot_mother.cpp
     screens/who.cpp
     screens/yields.cpp
+    spoken.cpp
     theme.cpp
     touch_map.cpp
     widgets/balance.cpp
     widgets/bars.cpp
     widgets/bench.cpp
     widgets/chance.cpp
+    widgets/code.cpp
     widgets/damage_note.cpp
     widgets/descent.cpp
     widgets/fact_icon.cpp
@@ -134,8 +143,10 @@ set(MOTHERBULB_APP_SOURCES
     widgets/weeks_ahead.cpp
     widgets/work.cpp
     words.cpp
+    wishes.cpp
     words/bench.cpp
     words/clones.cpp
+    words/codes.cpp
     words/cutting.cpp
     words/due.cpp
     words/find.cpp
@@ -146,6 +157,7 @@ set(MOTHERBULB_APP_SOURCES
     words/outlook.cpp
     words/who.cpp
     words/care.cpp
+    words/spoken.cpp
     words/story.cpp
     words/treatments.cpp
     yields_picture.cpp

@@ -33,6 +33,8 @@ void TouchMap::begin_frame(double time_ms, Rect window) {
   const double passed = std::clamp(time_ms - now_ms_, 0.0, 100.0);
   now_ms_ = time_ms;
   listed_.clear();
+  in_sight_ = false;
+  fields_listed_.clear();
   window_ = window;
   set_clip(window);
   bench_ = true;
@@ -50,7 +52,7 @@ void TouchMap::begin_frame(double time_ms, Rect window) {
   tapped_.reset();
   key_ = Key::none;
   character_ = 0;
-  if (!queue_.empty()) {
+  if (!queue_.empty() && !holds_back_) {
     Waiting& first = queue_.front();
     if (!first.tap.empty()) tapped_ = std::move(first.tap);
     key_ = first.key;
@@ -64,6 +66,7 @@ void TouchMap::end_frame() {
   key_ = Key::none;
   character_ = 0;
   shown_.swap(listed_);
+  fields_shown_.swap(fields_listed_);
   for (auto it = panels_.begin(); it != panels_.end();) it = it->second.seen ? std::next(it) : panels_.erase(it);
   finish_focus();
   if (!focus_.empty() && find(focus_) == nullptr) focus_.clear();
@@ -71,12 +74,17 @@ void TouchMap::end_frame() {
 
 bool TouchMap::hit(std::string_view name, Rect rect, bool enabled, TapKind kind) {
   const Rect visible = intersection(rect, clip_);
-  if (!visible.empty()) {
-    listed_.push_back({std::string(name), visible, enabled, same(visible, rect), bench_, kind, open_panel_});
+  in_sight_ = !visible.empty();
+  if (in_sight_) {
+    listed_.push_back({std::string(name), visible, enabled, same(visible, rect), bench_, kind, open_panel_, rect, {}});
   }
   if (!enabled || !tapped_ || *tapped_ != name) return false;
   tapped_.reset();
   return true;
+}
+
+void TouchMap::tell(std::string words) {
+  if (in_sight_) listed_.back().words = std::move(words);
 }
 
 bool TouchMap::pressed(std::string_view name) const {
@@ -102,6 +110,29 @@ char TouchMap::take_any_character() {
   const char taken = character_;
   character_ = 0;
   return taken;
+}
+
+std::optional<std::string> TouchMap::take_written(WrittenField field) {
+  std::optional<std::string> taken;
+  if (const auto found = written_.find(field.name); found != written_.end()) {
+    taken = std::move(found->second);
+    written_.erase(found);
+    field.value = *taken;
+  }
+  field.rect = intersection(field.rect, clip_);
+  fields_listed_.push_back(std::move(field));
+  return taken;
+}
+
+void TouchMap::press_by_name(std::string_view name) {
+  const Target* target = find(name);
+  if (target == nullptr || !target->enabled) return;
+  focus_.clear();
+  queue_.push_back({target->name, Key::none, 0});
+}
+
+void TouchMap::write_by_name(std::string_view name, std::string text) {
+  written_[std::string(name)] = std::move(text);
 }
 
 float TouchMap::begin_scroll(std::string_view name, Rect area, float content_height) {

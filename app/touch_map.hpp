@@ -39,6 +39,16 @@ struct Target {
   bool bench = true;  // on a bench screen: at least 56 dp; else 48
   TapKind kind = TapKind::act;
   std::string panel;  // that it scrolls in; empty: none
+  Rect drawn;         // uncut
+  std::string words;  // what it does, where nothing that is written on it says so
+};
+
+// A field that words are written into. A device with a keyboard of its own can lay one over it.
+struct WrittenField {
+  std::string name;
+  Rect rect;
+  std::string asks, value;
+  std::size_t texts_before = 0;  // drawn before it in this frame
 };
 
 enum class Key { none, enter, escape, backspace, tab, back_tab, up, down, page_up, page_down };
@@ -59,15 +69,21 @@ public:
   // Starts a frame. Takes up the oldest tap or key not answered yet.
   void begin_frame(double time_ms, Rect window);
   void end_frame();
+  // While it holds back, frames take up nothing: what was tapped and typed waits.
+  void hold_back(bool hold) { holds_back_ = hold; }
 
   // Lists a control. True in the one frame that answers a tap on it.
   bool hit(std::string_view name, Rect rect, bool enabled = true, TapKind kind = TapKind::act);
+  // Of the control that was just listed, for whoever cannot see it: what it does or shows.
+  void tell(std::string words);
   // True while a finger is down on it.
   [[nodiscard]] bool pressed(std::string_view name) const;
   // True in the frame that answers this key or character, once.
   bool take_key(Key key);
   bool take_character(char character);
   char take_any_character();  // 0: none
+  // Lists a field. What was written into it since the last frame as a whole, once; none: nothing was.
+  std::optional<std::string> take_written(WrittenField field);
 
   // A panel whose content may be taller than itself. Returns how far it is scrolled; what is listed until `end_scroll`
   // is cut by it. Panels may not be nested.
@@ -80,6 +96,11 @@ public:
   void set_clip(Rect area) { clip_ = ground_ = area; }
   void set_bench(bool bench) { bench_ = bench; }
 
+  // A press and a text that come by name, from assistive technology or a device's own keyboard. A control that is not
+  // there, or not enabled, is passed over.
+  void press_by_name(std::string_view name);
+  void write_by_name(std::string_view name, std::string text);
+
   // Takes in one event. True where it gave a tap or a key, so that a frame should answer it before the next event.
   bool feed(const Touch& touch);
 
@@ -88,6 +109,7 @@ public:
   // True while a panel glides: frames must go on.
   [[nodiscard]] bool moving() const;
   [[nodiscard]] const std::vector<Target>& targets() const { return shown_; }
+  [[nodiscard]] const std::vector<WrittenField>& fields() const { return fields_shown_; }
   [[nodiscard]] const Target* find(std::string_view name) const;
   // The control that the keyboard points at; nothing while a finger is used.
   [[nodiscard]] const Target* focus() const;
@@ -134,6 +156,9 @@ private:
 
   std::vector<Target> shown_;   // of the last whole frame
   std::vector<Target> listed_;  // of this one
+  bool in_sight_ = false;       // the control that hit() was asked about last, of this frame
+  std::vector<WrittenField> fields_shown_, fields_listed_;
+  std::map<std::string, std::string, std::less<>> written_;  // by field, not taken yet
   std::map<std::int64_t, Press> presses_;
   std::map<std::string, Panel, std::less<>> panels_;
   std::deque<Waiting> queue_;
@@ -149,6 +174,7 @@ private:
   Rect ground_;  // the clip outside any panel
   Rect clip_;
   bool bench_ = true;
+  bool holds_back_ = false;
   double now_ms_ = 0;
   double last_tap_ms_ = -1e9;
   Point last_tap_at_;

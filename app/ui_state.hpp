@@ -8,6 +8,7 @@
 #include "app/drafts/bench.hpp"
 #include "app/drafts/care.hpp"
 #include "app/drafts/clones.hpp"
+#include "app/drafts/codes.hpp"
 #include "app/drafts/cut.hpp"
 #include "app/drafts/due.hpp"
 #include "app/drafts/find.hpp"
@@ -36,6 +37,16 @@ struct Mishap {
   std::string title;
   std::string words;
 };
+
+// How far this device's own entries are known to lie elsewhere too.
+struct HandedOut {
+  std::string writer;  // hexadecimal; empty: nothing was ever handed out
+  std::uint64_t upto = 0;
+  friend bool operator==(const HandedOut& a, const HandedOut& b) { return a.writer == b.writer && a.upto == b.upto; }
+};
+
+// Why what was written here may be lost with this device; the one act that mends all of it is to hand out a parcel.
+enum class StorageRisk { none, full, only_here, may_be_cleared };
 
 // A question asked once, and what is kept on yes.
 struct Asked {
@@ -72,9 +83,19 @@ struct UiState {
   ClonesDraft clones;
   StoryDraft story;
   HouseDraft house;
+  CodesDraft codes;
+  ScanDraft scan;
+  bool has_camera = false;  // of this device, that can be asked to read codes
   OutlookDraft outlook;
 
+  HandedOut handed_out;
+  StorageRisk at_risk = StorageRisk::none;
+  // What this device has in place of a command line.
+  bool has_commands = true;
+  bool can_pick_files = false;
+
   std::optional<Kept> kept;
+  bool keeping = false;  // the disk takes its time to answer; stands in the slip's place
   std::optional<When> last_kept;
   std::optional<Mishap> trouble;
   std::optional<Asked> asked;

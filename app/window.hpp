@@ -1,5 +1,5 @@
 // The loop between a window and the app. The window is handed in by main.cpp or by a test, so that app/ sees no
-// platform; any type with the members of platform/desktop's DesktopWindow will do.
+// platform; any type with the members of platform's SdlWindow will do.
 //
 // Promises: each tap is answered by a frame of its own, on what the tap before it left; frames are drawn when
 // something happens, three after each event and while something moves, and never otherwise.
@@ -31,33 +31,66 @@ public:
   // was closed.
   bool step(int most_ms) {
     if (scale_ == 0) draw(true);
-    const int patience = frames_due_ > 0 ? (moving_ ? 8 : 0) : app_.wait_ms(window_.now_ms());
-    const int wait = most_ms < 0 ? patience : patience < 0 ? most_ms : std::min(most_ms, patience);
-    const auto inputs = window_.wait(wait);
-    for (const auto& input : inputs) {
-      if (input.kind == decltype(input.kind)::quit) return false;
-      if (input.kind == decltype(input.kind)::drop) {
-        app_.take_dropped(input.text);
-      } else if (feed(input)) {
-        draw(false);
+    if (app_.ask_disk()) frames_due_ = std::max(frames_due_, 3);
+    // What is touched before the disk has answered waits, and meets the screen that the answer leaves.
+    if (app_.awaits_disk()) {
+      if (app_.idle(window_.now_ms())) frames_due_ = std::max(frames_due_, 1);
+      draw_due();
+      return true;
+    }
+    const int calm = patience();
+    const int wait = most_ms < 0 ? calm : calm < 0 ? most_ms : std::min(most_ms, calm);
+    auto inputs = std::exchange(held_back_, {});
+    if (inputs.empty()) inputs = window_.wait(wait);
+    for (auto input = inputs.begin(); input != inputs.end(); ++input) {
+      if (app_.awaits_disk()) {
+        held_back_.assign(input, inputs.end());
+        break;
       }
-      frames_due_ = 3;
+      if (!take(*input)) return false;
     }
     if (inputs.empty() && app_.idle(window_.now_ms())) frames_due_ = std::max(frames_due_, 1);
-    while (app_.touch().has_unanswered()) draw(false);
-    if (frames_due_ > 0) {
-      draw(true);
-      --frames_due_;
-      if (moving_) frames_due_ = std::max(frames_due_, 1);
-    }
+    while (app_.touch().has_unanswered() && !app_.awaits_disk()) draw(false);
+    draw_due();
     return true;
   }
+  // How long nothing needs to be done: 0 where a frame is due, -1 without end.
+  [[nodiscard]] int patience() const {
+    if (app_.awaits_disk()) return frames_due_ > 0 ? 0 : app_.wait_ms(window_.now_ms());
+    if (!held_back_.empty()) return 0;
+    return frames_due_ > 0 ? (moving_ ? 8 : 0) : app_.wait_ms(window_.now_ms());
+  }
 
+  // Something that happened to the window and did not come by it: taken up in its turn.
+  template <class Input>
+  void put(Input input) {
+    held_back_.push_back(std::move(input));
+  }
   void ask_for_frame() { frames_due_ = std::max(frames_due_, 3); }
   [[nodiscard]] bool settled() const { return frames_due_ == 0; }
   [[nodiscard]] long frames_shown() const { return frames_shown_; }
 
 private:
+  // False: the window was closed.
+  template <class Input>
+  bool take(const Input& input) {
+    if (input.kind == decltype(input.kind)::quit) return false;
+    if (input.kind == decltype(input.kind)::drop) {
+      app_.take_dropped(input.text);
+    } else if (feed(input)) {
+      draw(false);
+    }
+    frames_due_ = 3;
+    return true;
+  }
+
+  void draw_due() {
+    if (frames_due_ <= 0) return;
+    draw(true);
+    --frames_due_;
+    if (moving_) frames_due_ = std::max(frames_due_, 1);
+  }
+
   template <class Input>
   bool feed(const Input& input) {
     using InputKind = decltype(input.kind);
@@ -157,6 +190,7 @@ private:
   App& app_;
   Window& window_;
   std::string font_folder_;
+  decltype(std::declval<Window&>().wait(0)) held_back_;  // until the disk has answered
   float wished_scale_;
   float scale_ = 0;
   int frames_due_ = 3;
@@ -198,6 +232,27 @@ Surroundings surroundings_of(const std::string& store) {
   around.file_is_there = [](const std::string& path) { return Files::is_there(path); };
   around.write_file = [](const std::string& path) { return Files::write(path); };
   return around;
+}
+
+// Settings as platform/remembered.hpp keeps them, there and back.
+template <class Remembered>
+Settings settings_remembered(const Remembered& remembered) {
+  Settings settings;
+  settings.night = remembered.night;
+  settings.left_hand = remembered.left_hand;
+  settings.less_motion = remembered.less_motion;
+  settings.south = remembered.south;
+  settings.text_percent = remembered.text_percent;
+  return settings;
+}
+template <class Remembered>
+void remember(Remembered& remembered, const std::string& helper, const Settings& settings) {
+  remembered.helper = helper;
+  remembered.night = settings.night;
+  remembered.left_hand = settings.left_hand;
+  remembered.less_motion = settings.less_motion;
+  remembered.south = settings.south;
+  remembered.text_percent = settings.text_percent;
 }
 
 // Opens a window on the book and runs until it is closed. Fails where there is no display. `changed` is told of the

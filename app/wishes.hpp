@@ -4,6 +4,8 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <type_traits>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -42,6 +44,8 @@ enum class Screen {
   yields,         // what the cuts of a clone gave
   labels,
   parcels,  // hand out, back up, check
+  codes,    // a parcel as codes, one after the other
+  scan,     // the camera reads codes
   settings
 };
 
@@ -79,6 +83,8 @@ struct KeepCount {
 };
 struct LookForParcels {};
 struct MergeWaiting {};
+// The table that waits: its facts come in, or, where it was taken in, go out again.
+struct TakeTable {};
 struct SettleMatter {
   Matter matter;
   Take take = Take::first;
@@ -109,11 +115,23 @@ struct HandOut {
   std::string folder;
   std::optional<WriterId> lacking;
 };
+// Show a parcel as codes on this screen: everything, or what that device's book lacks.
+struct ShowCodes {
+  std::optional<WriterId> lacking;
+};
+struct StartCamera {};
 // Write a verified copy of the book into a folder, under a name that nothing there has.
 struct BackUp {
   std::string folder;
 };
+// Write every fact that stands into a table there.
+struct WriteTable {
+  std::string folder;
+};
 struct CheckBook {};
+struct OpenDemo {};
+// Ask the person for parcels.
+struct PickFiles {};
 // Reckon what the screen shows, where it is not known yet: the years ahead of a clone, the plan, what its cuts gave. It
 // may take seconds, with progress and "Stop"; while a plan is worked out the screen goes on.
 struct Reckon {
@@ -128,9 +146,22 @@ struct WriteOut {
   std::string slip;  // "Week 48 written: {}", with the file's name for {}
 };
 
-using Wish = std::variant<Go, GoBack, ChangeTheme, PutErrorAside, UndoKept, BeHelper, SetWhen, Configure, ChoosePot,
-                          KeepCount, LookForParcels, MergeWaiting, SettleMatter, SettleAll, Keep, AnswerAsked, HandOut,
-                          BackUp, CheckBook, AnswerWhy, WriteOut, Reckon>;
+using WishKinds =
+    std::variant<Go, GoBack, ChangeTheme, PutErrorAside, UndoKept, BeHelper, SetWhen, Configure, ChoosePot, KeepCount,
+                 LookForParcels, MergeWaiting, TakeTable, SettleMatter, SettleAll, Keep, AnswerAsked, HandOut, BackUp,
+                 WriteTable, CheckBook, OpenDemo, PickFiles, AnswerWhy, WriteOut, Reckon, ShowCodes, StartCamera>;
+
+// One of them; copied, moved and ended in wishes.cpp, once for all screens (as shared/entry.hpp's Payload).
+struct Wish : WishKinds {
+  Wish(const Wish& other);
+  Wish(Wish&& other) noexcept;
+  Wish& operator=(const Wish& other);
+  Wish& operator=(Wish&& other) noexcept;
+  ~Wish();
+  template <class Kind, class = std::enable_if_t<!std::is_base_of_v<WishKinds, std::decay_t<Kind>> &&
+                                                 std::is_constructible_v<WishKinds, Kind&&>>>
+  Wish(Kind&& kind) : WishKinds(std::forward<Kind>(kind)) {}  // NOLINT: each of them is a wish
+};
 
 // A fact of one pot (0: of the whole batch) to keep.
 [[nodiscard]] inline Record fact_of(const BatchId& batch, std::int32_t pot, Payload fact) {

@@ -30,13 +30,13 @@ struct Words {
   std::string_view clone_quoted = "‘{}’";
   std::string_view clone_unknown = "clone not known yet";
   std::string_view not_kept = "Not kept";
-  std::string_view not_kept_yet = "The store has not answered. What you counted waits here; try again in a moment.";
   std::string_view not_merged = "Not merged: nothing was changed";
   std::string_view why_undone = "undone where it was made";
   std::string_view fonts_missing = "Letters are plain";
   std::string_view fonts_missing_line =
       "The font file {} is missing. Everything works; put it back beside the program, or build anew.";
   std::string_view undone = "Undone: {}";
+  std::string_view keeping = "Keeping …";
   std::string_view all_kept = "All kept, {}";
   std::string_view newer = "from a newer version";
 
@@ -148,6 +148,7 @@ struct Words {
   std::string_view keep_no_bulbs = "Keep: none left";
   std::string_view kept_pot = "Pot {}: {} kept";
   std::string_view alive_word = "{} alive";
+  std::string_view section_nth = "Section {}: {}";
   std::string_view section_unsaid = "not said";
   std::string_view section_two_together = "two together";
   std::string_view sections_note = "By section: {}";
@@ -175,6 +176,7 @@ struct Words {
   // Merge the day.
   std::string_view merge_title = "Merge the day";
   std::string_view merge_waiting = "{} beside this book";
+  std::string_view merge_choose = "Choose a file";
   std::string_view merge_nothing = "No other book is here. Bring a parcel on a stick, or drop its file on this window.";
   std::string_view merge_look_again = "Look again";
   std::string_view merge_into_one = "Into one book";
@@ -210,6 +212,20 @@ struct Words {
   std::string_view take_all = "Take all proposals";
   std::string_view settled_kept = "{}: settled";
   std::string_view settled_all_kept = "{} settled";
+  std::string_view table_waits = "{} is a table";
+  std::string_view table_waits_line = "Its facts come in all together; or none, and what is wrong is said.";
+  std::string_view table_waits_more = "{} is a table, and {} more wait";
+  std::string_view table_more = "And {} more";
+  std::string_view table_take = "Take it in";
+  std::string_view table_taking = "Taking in {}";
+  std::string_view table_taken = "{} new, {} known already";
+  std::string_view table_taken_line = "What came in by mistake goes out again as it came.";
+  std::string_view table_take_back = "Take it back";
+  std::string_view table_taken_back = "{} taken back";
+  std::string_view table_taken_back_line = "It can come in again.";
+  std::string_view table_not_taken = "{}: nothing was taken in";
+  std::string_view table_not_taken_back = "{}: nothing was taken back";
+  std::string_view table_remarks = "Taken in, and worth a look";
   std::string_view cannot_read = "{} cannot be read";
 
   // Matters.

@@ -3,6 +3,8 @@ set(MOTHERBULB_TESTS_SOURCES
 app/book_rows_test.cpp
 app/health_picture_test.cpp
 app/monkey_test.cpp
+app/reckoning_test.cpp
+app/slow_disk_test.cpp
 core/after_cut_test.cpp
 core/book_plan_test.cpp
 core/book_yields_test.cpp
@@ -64,16 +66,17 @@ core/trace_test.cpp
 platform/desktop_host_test.cpp
 platform/files_test.cpp
 platform/nearby_test.cpp
+platform/recorded_disk_test.cpp
 shared/codec_test.cpp
 shared/day_test.cpp
 shared/digest_test.cpp
 shared/entry_test.cpp
 shared/golden_test.cpp
 shared/ids_test.cpp
+shared/parcel_codes_test.cpp
 shared/parcel_test.cpp
 shared/text_test.cpp
 shared/units_test.cpp
-shared/parcel_codes_test.cpp
 published/chances_test.cpp
 published/philox_test.cpp
 published/plan_test.cpp

@@ -4,32 +4,41 @@
 
 #include "app/app.hpp"
 #include "app/words.hpp"
+#include "core/table.hpp"
 
 namespace motherbulb {
-namespace {
-
-// On a screen a file is known by its name: the folders before it are only in the way.
-std::string with_short_name(std::string text, const FoundParcel& file) {
-  for (auto at = text.find(file.path); at != std::string::npos; at = text.find(file.path, at + file.name.size())) {
-    text.replace(at, file.path.size(), file.name);
-  }
-  return text;
-}
-
-}  // namespace
 
 void App::take_dropped(const std::string& path) {
   if (!surroundings_.look_at_file) return;
   const auto file = surroundings_.look_at_file(path);
   if (ui_.screen != Screen::merge) go(Go{Screen::merge, {}});
   if (!file) return fail(say(words().cannot_read, path), file.error());
+  take_in(*file);
+}
+
+bool App::is_table(const FoundParcel& file) const {
+  if (!surroundings_.open_file) return false;
+  const auto source = surroundings_.open_file(file.path);
+  return source && looks_like_table(**source);
+}
+
+void App::take_in(const FoundParcel& file) {
+  if (is_table(file)) {
+    // Before those that were taken in already; one that is dropped again waits anew.
+    auto& tables = ui_.merge.tables;
+    tables.erase(std::remove_if(tables.begin(), tables.end(),
+                                [&](const DroppedTable& one) { return one.taken || one.file.path == file.path; }),
+                 tables.end());
+    tables.push_back(DroppedTable{file, false, {}});
+    return;
+  }
   ui_.merge.dropped.erase(std::remove_if(ui_.merge.dropped.begin(), ui_.merge.dropped.end(),
-                                         [&](const FoundParcel& one) { return one.path == file->path; }),
+                                         [&](const FoundParcel& one) { return one.path == file.path; }),
                           ui_.merge.dropped.end());
-  ui_.merge.dropped.push_back(*file);
+  ui_.merge.dropped.push_back(file);
   look_for_parcels();
   for (const ParcelPreview& one : ui_.merge.waiting) {
-    if (one.file.path == file->path && !one.readable)
+    if (one.file.path == file.path && !one.readable)
       ui_.trouble = Mishap{say(words().cannot_read, one.file.name), with_short_name(one.fault, one.file)};
   }
 }
@@ -57,6 +66,7 @@ void App::look_for_parcels() {
     }
     if (!surroundings_.open_file) continue;
     auto source = surroundings_.open_file(file.path);
+    if (source && looks_like_table(**source)) continue;
     ParcelPreview preview;
     preview.file = file;
     if (source) {
@@ -92,13 +102,25 @@ void App::merge() {
     for (const ParcelPreview& one : taken) error.what = with_short_name(error.what, one.file);
     return fail(words().not_merged, error);
   }
-  ui_.trouble.reset();
-  merge.merged = std::move(taken);
-  merge.merged_at = now();
-  ui_.last_kept = merge.merged_at;
-  ui_.kept =
-      Kept{say(words().merge_kept, counted(report->new_entries, "entry", "entries"), report->matters), {}, ui_.helper};
-  look_for_parcels();
+  when_safe([this, taken = std::move(taken), report = *report](const std::optional<Error>& hindered) {
+    if (hindered) return fail(words().not_merged, *hindered);
+    ui_.trouble.reset();
+    ui_.merge.merged = taken;
+    ui_.merge.merged_at = now();
+    ui_.last_kept = ui_.merge.merged_at;
+    // What another device's book knew of this one's work lies there too.
+    if (const DeviceRow* own = rows_.own_device()) {
+      const WriterId self = own->writer;
+      for (const ParcelPreview& one : taken) {
+        for (const Known& known : one.knows) {
+          if (known.writer == self) note_handed_out(known.last);
+        }
+      }
+    }
+    ui_.kept =
+        Kept{say(words().merge_kept, counted(report.new_entries, "entry", "entries"), report.matters), {}, ui_.helper};
+    look_for_parcels();
+  });
 }
 
 void App::settle(const std::vector<std::pair<Matter, Take>>& answers) {

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "app/app.hpp"
+#include "app/screens/unpot_mother.hpp"
 #include "app/words.hpp"
 
 namespace motherbulb {
@@ -44,27 +45,7 @@ std::string sections_words(const UnpotDraft& draft) {
   std::string list;
   for (const SectionSaid& one : draft.sections) {
     if (!list.empty()) list += ", ";
-    if (one.dead_of) {
-      list += name_of(*one.dead_of);
-      continue;
-    }
-    switch (one.bore) {
-      case SectionSaid::Bore::unsaid:
-        list += w.section_unsaid;
-        break;
-      case SectionSaid::Bore::nothing:
-        list += "0";
-        break;
-      case SectionSaid::Bore::one:
-        list += "1";
-        break;
-      case SectionSaid::Bore::two:
-        list += "2";
-        break;
-      case SectionSaid::Bore::two_together:
-        list += w.section_two_together;
-        break;
-    }
+    list += words_of_section(one);
   }
   return say(w.sections_note, list);
 }
@@ -160,14 +141,15 @@ void App::keep_count(bool sure) {
 
   const std::string slip = say(words().kept_pot, pot.pot.number, draft.total());
   draft.asked.clear();
-  const std::optional<Error> hindered = keep(std::move(commands), slip);
-  if (!hindered) return next_pot();
-  if (hindered->what.rfind(unlikely_prefix, 0) != 0) return fail(words().not_kept, *hindered);
-  Error question = *hindered;
-  question.what.erase(0, unlikely_prefix.size());
-  draft.asked = sentence_of(question);
-  draft.choosing_cause = false;
-  ui_.trouble.reset();
+  keep(std::move(commands), slip, [this](const std::optional<Error>& hindered) {
+    if (!hindered) return next_pot();
+    if (hindered->what.rfind(unlikely_prefix, 0) != 0) return fail(words().not_kept, *hindered);
+    Error question = *hindered;
+    question.what.erase(0, unlikely_prefix.size());
+    ui_.unpot.asked = sentence_of(question);
+    ui_.unpot.choosing_cause = false;
+    ui_.trouble.reset();
+  });
 }
 
 }  // namespace motherbulb

@@ -17,6 +17,7 @@ struct PlaceToWrite {
   std::string folder;
   std::string name;  // of the stick; of the book's folder its own
   bool stick = false;
+  bool leaves = false;  // goes out to the person at once: saved by the browser, or, a stick, to the device's own sheet
   friend bool operator==(const PlaceToWrite& a, const PlaceToWrite& b) {
     return a.folder == b.folder && a.name == b.name && a.stick == b.stick;
   }
@@ -37,13 +38,14 @@ struct HouseDraft {
   std::vector<PlaceToWrite> places;
   std::string place;                // folder chosen; empty: the first
   std::optional<WriterId> lacking;  // the parcel is for this device; none: everything
+  bool too_much_for_codes = false;  // what is chosen, as was found out when it was asked for
   struct Written {
     std::string file;
     PlaceToWrite place;
     std::int64_t entries = 0;
     When at;
   };
-  std::optional<Written> handed_out, backed_up;
+  std::optional<Written> handed_out, backed_up, table;
   std::optional<CheckReport> checked;
   std::optional<When> checked_at;
 };

@@ -4,12 +4,21 @@
 #include <cstdint>
 #include <optional>
 #include <set>
+#include <string>
 #include <vector>
 
 #include "app/parcel_preview.hpp"
 #include "core/state.hpp"
 
 namespace motherbulb {
+
+// A table that was dropped or chosen: it waits to be taken in, or brought nothing but what was new and can be taken
+// back.
+struct DroppedTable {
+  FoundParcel file;
+  bool taken = false;
+  std::string told;  // what came of it last; empty: nothing was done with it yet
+};
 
 struct MergeDraft {
   std::vector<FoundParcel> dropped;  // dropped on the window, beside those found
@@ -18,7 +27,8 @@ struct MergeDraft {
   bool looked = false;
   std::vector<ParcelPreview> merged;  // by the last merge
   std::optional<When> merged_at;
-  std::set<MatterId> put_off;  // "Later"
+  std::set<MatterId> put_off;        // "Later"
+  std::vector<DroppedTable> tables;  // the first is shown; those taken in come last
 };
 
 }  // namespace motherbulb

@@ -121,13 +121,6 @@ void draw_letters(ScreenView& view, Rect area) {
 
 }  // namespace
 
-std::optional<DeviceRow> own_device(ScreenView& view) {
-  for (const DeviceRow& device : view.rows.devices()) {
-    if (device.self) return device;
-  }
-  return std::nullopt;
-}
-
 float device_name_height(ScreenView& view, float width) {
   const float names = names_height(names_width(width));
   const float letters = letters_height(view, letters_width(width));

@@ -7,9 +7,6 @@
 
 namespace motherbulb {
 
-// The row of this device in the book; none where it has not written yet.
-[[nodiscard]] std::optional<DeviceRow> own_device(ScreenView& view);
-
 // Room that draw_device_name needs at this width.
 [[nodiscard]] float device_name_height(ScreenView& view, float width);
 // Names to tap, keys to write another, and the letters; a letter that another device uses is refused in words. The wish

@@ -9,6 +9,7 @@
 #include "app/widgets/slips.hpp"
 #include "app/widgets/strands.hpp"
 #include "app/words.hpp"
+#include "app/words/codes.hpp"
 
 namespace motherbulb {
 namespace {
@@ -154,6 +155,27 @@ std::optional<Wish> draw_merge_act(ScreenView& view, Rect area, const Picture& p
   return std::nullopt;
 }
 
+constexpr float other_way = 64;
+
+// Other ways in than a folder or a stick: only where the device has them.
+float other_ways_height(const ScreenView& view) {
+  return view.ui.has_camera || view.ui.can_pick_files ? other_way : 0;
+}
+
+std::optional<Wish> draw_other_ways(ScreenView& view, Rect area) {
+  std::optional<Wish> wish;
+  const bool both = view.ui.has_camera && view.ui.can_pick_files;
+  if (view.ui.can_pick_files) {
+    const Rect key = both ? area.take_left((area.w - 12) / 2, 12) : area;
+    if (draw_act(view.pen, key, {"choose file", words().merge_choose, ActStyle::link, Icon::stick, true}))
+      wish = PickFiles{};
+  }
+  if (view.ui.has_camera &&
+      draw_act(view.pen, area, {"read codes", codes_words().read_act, ActStyle::link, Icon::codes, true}))
+    wish = Go{Screen::scan, {}};
+  return wish;
+}
+
 struct Settling {
   std::vector<const Matter*> shown;
   std::size_t put_off = 0;
@@ -236,6 +258,26 @@ std::optional<Wish> draw_matters(ScreenView& view, Rect area, const Settling& s,
   return wish;
 }
 
+// A table was dropped: what it is, or what came of it, and the one act.
+std::optional<Wish> draw_table(ScreenView& view) {
+  const auto& tables = view.ui.merge.tables;
+  if (tables.empty()) return std::nullopt;
+  const DroppedTable* table = &tables.front();
+  const auto more = std::count_if(tables.begin() + 1, tables.end(), [](const DroppedTable& one) { return !one.taken; });
+  const Words& w = words();
+  std::string title = table->file.name + ": " + table->told;
+  if (table->told.empty())
+    title = more > 0 ? say(w.table_waits_more, table->file.name, more) : say(w.table_waits, table->file.name);
+  const std::string_view line = table->taken          ? w.table_taken_line
+                                : table->told.empty() ? w.table_waits_line
+                                                      : w.table_taken_back_line;
+  const std::string_view act = table->taken ? w.table_take_back : w.table_take;
+  const Rect area =
+      view.layout.content.take_top(notice_strip_height(view.pen, view.layout.content.w, title, line, act), 12);
+  if (draw_notice_strip(view.pen, area, title, line, "table", act)) return TakeTable{};
+  return std::nullopt;
+}
+
 }  // namespace
 
 std::optional<Wish> draw_merge_screen(ScreenView& view) {
@@ -254,7 +296,12 @@ std::optional<Wish> draw_merge_screen(ScreenView& view) {
   }
   draw_head(pen, l, {w.merge_title, second, false, false, kept_room(view), {}, false});
   if (draw_kept(view)) wish = UndoKept{};
+  const bool troubled = view.ui.trouble.has_value();
   if (draw_trouble(view)) wish = PutErrorAside{};
+  // One strip at a time: on a small window there is no room for two.
+  if (!troubled) {
+    if (const auto asked = draw_table(view)) wish = asked;
+  }
 
   // Nothing moves at the first look; after the merge the strands have run into the book.
   const float joined = pen.motion.towards("joined", p.merged ? 1.0F : 0.0F, 600);
@@ -277,10 +324,14 @@ std::optional<Wish> draw_merge_screen(ScreenView& view) {
     Rect left = right.take_left(right.w * 0.47F, 28);
     right.h = l.page.bottom() - right.y;
     if (p.fresh > 0 || p.merged) draw_brought(view, left.take_bottom(std::min(240.0F, left.h * 0.34F), 16), p);
-    const float top_height = std::min(left.h - 68 - 16, any ? 460.0F : 276.0F);
+    const float ways = other_ways_height(view);
+    const float top_height = std::min(left.h - 68 - 16 - (ways > 0 ? ways + 12 : 0.0F), any ? 460.0F : 276.0F);
     draw_top(left.take_top(top_height, 16));
-    const Rect act = left.take_top(68);
+    const Rect act = left.take_top(68, 12);
     if (const auto asked = draw_merge_act(view, act, p)) wish = asked;
+    if (ways > 0) {
+      if (const auto asked = draw_other_ways(view, left.take_top(ways))) wish = asked;
+    }
     if (const auto asked = draw_settle_head(view, right.take_top(settle_head, 8), s)) wish = asked;
     const float top = pen.begin_scroll("matters", right, matters_height(view, right.w, s) + 12);
     if (const auto asked = draw_matters(view, {right.x, top, right.w, 0}, s, right)) wish = asked;
@@ -292,11 +343,15 @@ std::optional<Wish> draw_merge_screen(ScreenView& view) {
   const float strands = any ? strands_height(p.labels.size(), l.phone()) : l.phone() ? 330.0F : 270.0F;
   const float act = 64;
   const float brought = p.fresh > 0 || p.merged ? (l.phone() ? 320.0F : 220.0F) : 0.0F;
-  const float content = strands + 16 + act + 20 + settle_head + 8 + matters_height(view, l.content.w, s) +
-                        (brought > 0 ? brought + 20 : 0) + 20;
+  const float ways = other_ways_height(view);
+  const float content = strands + 16 + act + 20 + (ways > 0 ? ways + 20 : 0) + settle_head + 8 +
+                        matters_height(view, l.content.w, s) + (brought > 0 ? brought + 20 : 0) + 20;
   Rect inside{l.content.x, pen.begin_scroll("merge", panel, content), l.content.w, content};
   draw_top(inside.take_top(strands, 16));
   if (const auto asked = draw_merge_act(view, inside.take_top(act, 20), p)) wish = asked;
+  if (ways > 0) {
+    if (const auto asked = draw_other_ways(view, inside.take_top(ways, 20))) wish = asked;
+  }
   if (brought > 0) draw_brought(view, inside.take_top(brought, 20), p);
   if (const auto asked = draw_settle_head(view, inside.take_top(settle_head, 8), s)) wish = asked;
   if (const auto asked = draw_matters(view, inside, s, panel)) wish = asked;

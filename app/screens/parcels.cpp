@@ -7,6 +7,7 @@
 #include "app/widgets/labels.hpp"
 #include "app/widgets/unspaced.hpp"
 #include "app/words.hpp"
+#include "app/words/codes.hpp"
 #include "app/words/house.hpp"
 
 namespace motherbulb {
@@ -27,12 +28,11 @@ struct Lacking {
 std::vector<Lacking> lacking_devices(ScreenView& view) {
   std::vector<Lacking> found;
   const std::vector<Known> here = view.rows.book().vector();
-  const auto own = std::find_if(view.rows.devices().begin(), view.rows.devices().end(),
-                                [](const DeviceRow& device) { return device.self; });
+  const DeviceRow* own = view.rows.own_device();
   for (const auto* parcels : {&view.ui.merge.merged, &view.ui.merge.waiting}) {
     for (const ParcelPreview& one : *parcels) {
       if (!one.readable) continue;
-      if (own != view.rows.devices().end() && own->writer == one.written_by) continue;
+      if (own != nullptr && own->writer == one.written_by) continue;
       const std::int64_t entries = lacking_entries(here, &one.knows);
       const std::string name = !one.device.empty()    ? one.device
                                : !one.helpers.empty() ? one.helpers.front()
@@ -95,6 +95,7 @@ std::size_t option_columns(float width) {
 
 std::string place_words(const PlaceToWrite& place) {
   const HouseWords& w = house_words();
+  if (place.leaves) return std::string(place.stick ? w.where_shared : w.where_saved);
   return place.stick ? say(w.where_stick, place.name) : std::string(w.where_folder);
 }
 
@@ -110,6 +111,7 @@ std::vector<Option> place_options(const ScreenView& view) {
 std::string written_words(const HouseDraft::Written& written) {
   const HouseWords& w = house_words();
   const std::string time = clock_time(written.at);
+  if (written.place.leaves) return say(written.place.stick ? w.written_shared : w.written_saved, time);
   if (!written.place.stick) return say(w.written_in_folder, time);
   return say(w.written_on_stick, written.place.name, time) + " " + std::string(w.written_stick_caution);
 }
@@ -180,12 +182,22 @@ Parcel parcel_of(ScreenView& view) {
   return parcel;
 }
 
+// What stands below the key that shows it as codes.
+std::string codes_line(const ScreenView& view, const Parcel& parcel) {
+  const CodesWords& w = codes_words();
+  if (!view.ui.house.too_much_for_codes) return std::string(w.line);
+  std::string line = say(w.too_much, most_shown_codes);
+  if (!parcel.to_one && !parcel.devices.empty()) line += " " + std::string(w.too_much_lacking);
+  return line;
+}
+
 float parcel_height(ScreenView& view, float width, const Parcel& parcel) {
   const HouseWords& w = house_words();
   const float room = width - 2 * inner;
   float h = 2 * inner + 34 + lines_height(view.pen, room, w.parcel_line) + 14 +
             options_height(parcel.devices.size() + 1, option_columns(width)) + 14 + act;
   if (parcel.devices.empty()) h += 10 + lines_height(view.pen, room, w.parcel_only_all);
+  h += 12 + act + 8 + lines_height(view.pen, room, codes_line(view, parcel));
   return h + written_height(view.pen, room, view.ui.house.handed_out);
 }
 
@@ -210,6 +222,7 @@ std::optional<Wish> draw_parcel(ScreenView& view, Rect area, const Parcel& parce
   if (const auto tapped =
           draw_options(pen, inside.take_top(options_height(options.size(), columns)), options, columns)) {
     draft.lacking.reset();
+    draft.too_much_for_codes = false;
     if (*tapped > 0) draft.lacking = parcel.devices[*tapped - 1].device;
   }
   if (parcel.devices.empty()) {
@@ -225,7 +238,18 @@ std::optional<Wish> draw_parcel(ScreenView& view, Rect area, const Parcel& parce
     if (parcel.to_one) hand_out.lacking = draft.lacking;
     wish = hand_out;
   }
-  draw_written(pen, inside, draft.handed_out);
+  if (draft.handed_out) {
+    draw_written(pen, inside, draft.handed_out);
+    inside.take_top(written_height(pen, inside.w, draft.handed_out));
+  }
+  inside.take_top(12);
+  if (draw_act(pen, inside.take_top(act, 8),
+               {"as codes", codes_words().act, ActStyle::link, Icon::codes, parcel.entries > 0})) {
+    ShowCodes show;
+    if (parcel.to_one) show.lacking = draft.lacking;
+    wish = show;
+  }
+  pen.paragraph(inside, Type::body_16, draft.too_much_for_codes ? t.copper : t.ink2, codes_line(view, parcel), 5);
   return wish;
 }
 
@@ -233,8 +257,10 @@ std::optional<Wish> draw_parcel(ScreenView& view, Rect area, const Parcel& parce
 
 float backup_height(ScreenView& view, float width) {
   const float room = width - 2 * inner;
-  return 2 * inner + 34 + lines_height(view.pen, room, house_words().backup_line) + 14 + act +
-         written_height(view.pen, room, view.ui.house.backed_up);
+  const HouseWords& w = house_words();
+  return 2 * inner + 34 + lines_height(view.pen, room, w.backup_line) + 14 + act +
+         written_height(view.pen, room, view.ui.house.backed_up) + 14 + lines_height(view.pen, room, w.table_line) + 8 +
+         act + written_height(view.pen, room, view.ui.house.table);
 }
 
 std::optional<Wish> draw_backup(ScreenView& view, Rect area) {
@@ -250,6 +276,12 @@ std::optional<Wish> draw_backup(ScreenView& view, Rect area) {
                {"back up", w.backup_act, ActStyle::quiet, Icon::tick, !view.ui.house.places.empty()}))
     wish = BackUp{view.ui.house.place};
   draw_written(pen, inside, view.ui.house.backed_up);
+  inside.take_top(written_height(pen, inside.w, view.ui.house.backed_up) + 14);
+  inside.take_top(pen.paragraph(inside, Type::body_16, t.ink2, w.table_line, 5), 8);
+  if (draw_act(pen, inside.take_top(act),
+               {"write table", w.table_act, ActStyle::link, Icon::note, !view.ui.house.places.empty()}))
+    wish = WriteTable{view.ui.house.place};
+  draw_written(pen, inside, view.ui.house.table);
   return wish;
 }
 
@@ -331,7 +363,8 @@ float take_height(ScreenView& view, float width) {
   const HouseWords& w = house_words();
   const float room = width - 2 * inner;
   return 2 * inner + 34 + lines_height(view.pen, room, w.take_line) + 12 + act + 14 +
-         lines_height(view.pen, room, w.restore_line) + 28;
+         lines_height(view.pen, room, view.ui.has_commands ? w.restore_line : w.restore_elsewhere) +
+         (view.ui.has_commands ? 28 : 0);
 }
 
 std::optional<Wish> draw_take(ScreenView& view, Rect area) {
@@ -345,7 +378,9 @@ std::optional<Wish> draw_take(ScreenView& view, Rect area) {
   inside.take_top(pen.paragraph(inside, Type::body_16, t.ink2, w.take_line, 5), 12);
   if (draw_act(pen, inside.take_top(act, 14), {"take in", w.take_act, ActStyle::link, Icon::merge, true}))
     wish = Go{Screen::merge, {}};
-  inside.take_top(pen.paragraph(inside, Type::body_16, t.ink2, w.restore_line, 5));
+  inside.take_top(
+      pen.paragraph(inside, Type::body_16, t.ink2, view.ui.has_commands ? w.restore_line : w.restore_elsewhere, 5));
+  if (!view.ui.has_commands) return wish;
   const Type type = pen.fitting({Type::strong_16, Type::strong_15}, w.restore_command, inside.w);
   pen.text_in(inside.take_top(28), type, t.ink, w.restore_command);
   return wish;

@@ -377,17 +377,11 @@ void draw_grid(ScreenView& view, Rect area, std::size_t columns) {
     }
   }
   const auto slot_at = [&](std::size_t i) {
-    BenchSlot slot;
     const PotView* pot = slots[i].pot;
-    if (pot == nullptr) return slot;
-    slot.name = "bench:" + pot->label;
+    if (pot == nullptr) return BenchSlot{};
+    BenchSlot slot = slot_of(pen, *pot);
     slot.chosen = draft.pot && pot->id() == *draft.pot;
     slot.faded = !slots[i].matches;
-    slot.held = pot->held;
-    using What = BenchSlot::What;
-    slot.what = pot->of_pieces() ? What::pieces : What::growing;
-    if (pot->stage == Stage::resting || pot->stage == Stage::drying_off) slot.what = What::resting;
-    slot.count = pot->of_pieces() ? pot->pot.pieces : pot->bulbs;
     if (!pot->pot.damage.empty()) slot.icon = seen_icon(pot->pot.damage.back().cause, pot->pot.damage.back().detail);
     return slot;
   };

@@ -12,7 +12,9 @@
 #include "app/ui_state.hpp"
 #include "app/widgets/balance.hpp"
 #include "app/widgets/bars.hpp"
+#include "app/widgets/bench.hpp"
 #include "app/widgets/icons.hpp"
+#include "app/widgets/slips.hpp"
 
 namespace motherbulb {
 
@@ -45,6 +47,8 @@ std::optional<Wish> draw_clone_screen(ScreenView& view);
 std::optional<Wish> draw_cutting_screen(ScreenView& view);
 std::optional<Wish> draw_cut_screen(ScreenView& view);
 std::optional<Wish> draw_parcels_screen(ScreenView& view);
+std::optional<Wish> draw_codes_screen(ScreenView& view);
+std::optional<Wish> draw_scan_screen(ScreenView& view);
 std::optional<Wish> draw_settings_screen(ScreenView& view);
 std::optional<Wish> draw_first_screen(ScreenView& view);
 std::optional<Wish> draw_outlook_screen(ScreenView& view);
@@ -62,6 +66,8 @@ std::optional<Wish> draw_list_screen(ScreenView& view);
 [[nodiscard]] std::string contents_words(const PotState& pot);                        // "8 sections", "12 bulbs"
 [[nodiscard]] std::string pieces_word(Method method, std::int64_t count);             // "8 sections", "60 twin-scales"
 [[nodiscard]] std::string holds_words(const BatchState& batch, const PotState& pot);  // its pieces or its bulbs
+// A pot's place on a drawn bench, with words only where somebody is told them; no damage, neither chosen nor faded.
+[[nodiscard]] BenchSlot slot_of(const Pen& pen, const PotView& pot);
 // Contents and place; the place without its house where they do not fit in `first`, and left out where even that does
 // not fit in the smallest type.
 [[nodiscard]] std::string holds_at_words(Pen& pen, Type first, const std::string& holds, const std::string& place,
@@ -87,8 +93,10 @@ std::optional<Wish> draw_top(ScreenView& view, const Top& top);
 // "Ines, now" or "Ines, yesterday 18:00".
 [[nodiscard]] std::string by_words(const ScreenView& view);
 
-// The slip of what was kept (with Undo), else a pill that says when: in the head at the right, on a phone at the
-// content's top. Returns the room it takes from the head; `undo` is set where Undo was tapped.
+// The slip of what is being kept or was kept last; none where nothing was.
+[[nodiscard]] std::optional<Slip> slip_of(const UiState& ui);
+// That slip (with Undo), else a pill that says when: in the head at the right, on a phone at the content's top. The
+// room it takes from the head; drawing it is true where Undo was tapped.
 [[nodiscard]] float kept_room(ScreenView& view);
 bool draw_kept(ScreenView& view, bool on_phone_too = true);
 // The strip that says what went wrong; takes its room from the content's top. True when it is put aside.

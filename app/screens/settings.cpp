@@ -77,7 +77,7 @@ std::optional<Wish> draw_who_panel(ScreenView& view, Rect area) {
   pen.fill(area, pen.theme.sheet, 8);
   Rect inside = area.inset(inner);
   const float one = (inside.h - 20) / 2;
-  const auto own = own_device(view);
+  const DeviceRow* own = view.rows.own_device();
   const std::string name = own && !own->name.empty() ? own->name : std::string(w.device_nameless);
   const std::string letter = view.rows.book().device_letter();
   const bool named = own && !own->name.empty();
@@ -185,6 +185,8 @@ std::optional<Wish> draw_look_panel(ScreenView& view, Rect area) {
 // ------------------------------------------------------------------------------------------------- book and devices
 
 std::vector<std::string> path_lines(ScreenView& view, float width) {
+  // Where there is no command line, there is no folder to look into either.
+  if (!view.ui.has_commands) return {std::string(house_words().book_in_browser)};
   return unspaced_lines(view.pen, Type::body_15, view.rows.book().path(), width);
 }
 

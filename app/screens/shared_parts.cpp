@@ -5,8 +5,10 @@
 #include "app/screens/screens.hpp"
 #include "app/widgets/labels.hpp"
 #include "app/widgets/letters.hpp"
+#include "app/widgets/see_tiles.hpp"
 #include "app/widgets/slips.hpp"
 #include "app/words.hpp"
+#include "app/words/bench.hpp"
 
 namespace motherbulb {
 
@@ -49,6 +51,29 @@ std::string contents_words(const PotState& pot) {
 
 std::string holds_words(const BatchState& batch, const PotState& pot) {
   return pot.unit == Unit::pieces ? pieces_word(batch.method, pot.pieces) : contents_words(pot);
+}
+
+namespace {
+std::string words_of_slot(const PotView& pot) {
+  const BenchWords& w = bench_words();
+  std::string text = pot.label + ": " + holds_words(pot.batch, pot.pot);
+  if (pot.stage == Stage::resting || pot.stage == Stage::drying_off) text += ", " + std::string(w.legend_resting);
+  if (!pot.pot.damage.empty()) text += ", " + seen_words(pot.pot.damage.back().cause, pot.pot.damage.back().detail);
+  if (pot.held) text += ", " + std::string(w.on_hold);
+  return text;
+}
+}  // namespace
+
+BenchSlot slot_of(const Pen& pen, const PotView& pot) {
+  using What = BenchSlot::What;
+  BenchSlot slot;
+  slot.name = "bench:" + pot.label;
+  slot.what = pot.of_pieces() ? What::pieces : What::growing;
+  if (pot.stage == Stage::resting || pot.stage == Stage::drying_off) slot.what = What::resting;
+  slot.count = pot.of_pieces() ? pot.pot.pieces : pot.bulbs;
+  slot.held = pot.held;
+  if (pen.is_told()) slot.words = words_of_slot(pot);
+  return slot;
 }
 
 std::string holds_at_words(Pen& pen, Type first, const std::string& holds, const std::string& place, float room) {
@@ -137,11 +162,17 @@ std::string kept_pill_words(const ScreenView& view) {
 }
 }  // namespace
 
+std::optional<Slip> slip_of(const UiState& ui) {
+  if (ui.keeping) return Slip{words().keeping, false, true};
+  if (ui.kept) return Slip{ui.kept->words, !ui.kept->receipts.empty(), false};
+  return std::nullopt;
+}
+
 float kept_room(ScreenView& view) {
   if (view.layout.phone()) return 0;
-  if (view.ui.kept) {
+  if (const auto slip = slip_of(view.ui)) {
     const float most = view.layout.head.w * 0.55F;
-    return std::min(most, kept_slip_width(view.pen, view.ui.kept->words, !view.ui.kept->receipts.empty())) + 16;
+    return std::min(most, kept_slip_width(view.pen, slip->words, slip->with_undo)) + 16;
   }
   if (view.ui.last_kept) return view.pen.width(Type::strong_16, kept_pill_words(view)) + 52 + 16;
   return 0;
@@ -149,16 +180,15 @@ float kept_room(ScreenView& view) {
 
 bool draw_kept(ScreenView& view, bool on_phone_too) {
   Layout& l = view.layout;
-  const auto& kept = view.ui.kept;
+  const auto slip = slip_of(view.ui);
   if (l.phone()) {
-    if (!kept || !on_phone_too) return false;
-    const Rect slip = l.content.take_top(56, 12);
-    return draw_kept_slip(view.pen, slip, kept->words, !kept->receipts.empty(), true);
+    if (!slip || !on_phone_too) return false;
+    return draw_kept_slip(view.pen, l.content.take_top(56, 12), *slip, true);
   }
   const float top = l.portrait() ? 28.0F : 24.0F;
-  if (kept) {
+  if (slip) {
     const float w = kept_room(view) - 16;
-    return draw_kept_slip(view.pen, {l.head.right() - w, top, w, 56}, kept->words, !kept->receipts.empty(), false);
+    return draw_kept_slip(view.pen, {l.head.right() - w, top, w, 56}, *slip, false);
   }
   if (view.ui.last_kept) draw_kept_pill(view.pen, {l.head.right(), top + 28}, kept_pill_words(view));
   return false;

@@ -264,6 +264,25 @@ std::optional<Wish> draw_due_first(ScreenView& view, Rect area, std::size_t most
   return wish;
 }
 
+struct RiskWords {
+  std::string_view title, line;
+};
+
+RiskWords risk_words(StorageRisk risk) {
+  const HouseWords& w = house_words();
+  switch (risk) {
+    case StorageRisk::full:
+      return {w.risk_full, w.risk_full_line};
+    case StorageRisk::only_here:
+      return {w.risk_only_here, w.risk_only_here_line};
+    case StorageRisk::may_be_cleared:
+      return {w.risk_cleared, w.risk_cleared_line};
+    case StorageRisk::none:
+      break;
+  }
+  return {};
+}
+
 // What to do first where the book is empty: one act, and the other ways in.
 struct FirstSteps {
   float first = 0, merge = 0, rest = 0;  // heights
@@ -279,9 +298,12 @@ FirstSteps first_steps(ScreenView& view, float width) {
   FirstSteps steps;
   steps.first = 40 + pen.paragraph_height(room, Type::body_18, w.empty_line, 5) + 16 + 68 + 20;
   steps.merge = pen.paragraph_height(room, Type::strong_18, w.empty_other, 3) + 10 + 60 + 16;
-  for (const auto& text : {w.empty_table, w.empty_demo}) {
-    steps.rest += pen.paragraph_height(room, Type::body_16, text, 3) + 30;
+  if (!view.ui.has_commands) {
+    steps.rest = 60;
+    return steps;
   }
+  steps.rest = pen.paragraph_height(room, Type::body_16, w.empty_table, 3) + 6 +
+               pen.paragraph_height(room, Type::body_16, w.empty_demo, 3) + 30;
   return steps;
 }
 
@@ -308,13 +330,15 @@ std::optional<Wish> draw_first_steps(ScreenView& view, Rect area) {
   merge.take_top(pen.paragraph(merge, Type::strong_18, t.ink, w.empty_other, 3), 10);
   if (draw_act(pen, merge.take_top(60), {"first:merge", w.empty_merge, ActStyle::quiet, Icon::merge, true}))
     wish = Go{Screen::merge, {}};
-  const std::array<std::pair<std::string_view, std::string_view>, 2> typed{
-      {{w.empty_table, w.empty_table_command}, {w.empty_demo, w.empty_demo_command}}};
-  for (const auto& [text, command] : typed) {
-    inside.take_top(pen.paragraph(inside, Type::body_16, t.ink2, text, 3));
-    const Type type = pen.fitting({Type::strong_16, Type::strong_15}, command, inside.w);
-    pen.text_in(inside.take_top(24, 6), type, t.ink, command);
+  if (!view.ui.has_commands) {
+    if (draw_act(pen, inside.take_top(60), {"first:demo", w.empty_look, ActStyle::link, Icon::bulb, true}))
+      wish = OpenDemo{};
+    return wish;
   }
+  inside.take_top(pen.paragraph(inside, Type::body_16, t.ink2, w.empty_table, 3), 6);
+  inside.take_top(pen.paragraph(inside, Type::body_16, t.ink2, w.empty_demo, 3));
+  const Type type = pen.fitting({Type::strong_16, Type::strong_15}, w.empty_demo_command, inside.w);
+  pen.text_in(inside.take_top(24, 6), type, t.ink, w.empty_demo_command);
   return wish;
 }
 
@@ -353,6 +377,16 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
   }
   if (draw_kept(view)) wish = UndoKept{};
   if (draw_trouble(view)) wish = PutErrorAside{};
+  const bool at_risk = view.ui.at_risk != StorageRisk::none && !view.ui.trouble;
+  const RiskWords risk = risk_words(view.ui.at_risk);
+  const float risk_height =
+      at_risk ? notice_strip_height(pen, l.content.w, risk.title, risk.line, house_words().risk_act) : 0.0F;
+  const auto draw_risk = [&](Rect area) {
+    if (draw_notice_strip(pen, area, risk.title, risk.line, "risk:hand out", house_words().risk_act))
+      wish = Go{Screen::parcels, {}};
+  };
+  // On a phone it scrolls with the rest: there is no room to lose above it.
+  if (at_risk && !l.phone()) draw_risk(l.content.take_top(risk_height, 12));
 
   const std::array<QuarterView, 4> four = quarters(view);
   const int week = iso_week(view.today).week;
@@ -429,8 +463,10 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
     const float row = reminder_height(l);
     const float list = empty ? first_steps_height(view, l.content.w) : due_height(view, 3, row);
     const float links = links_height(2);
-    const float content = 322 + 20 + list + 20 + links + 20;
+    const float strip = at_risk ? risk_height + 16 : 0.0F;
+    const float content = strip + 322 + 20 + list + 20 + links + 20;
     Rect inside{l.content.x, pen.begin_scroll("start", panel, content), l.content.w, content};
+    if (at_risk) draw_risk(inside.take_top(risk_height, 16));
     // In a low, wide window it keeps the shape of a bulb.
     Rect bulb = inside.take_top(322, 20);
     const float wide = std::min(bulb.w, 480.0F);

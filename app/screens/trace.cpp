@@ -360,14 +360,9 @@ std::optional<Wish> draw_bench_of(ScreenView& view, Rect area) {
     }
   }
   const auto tapped = draw_bench(pen, inside, grid, traced.bench_slots.size(), [&](std::size_t i) {
-    BenchSlot slot;
     const PotView* pot = traced.bench_slots[i].pot;
-    if (pot == nullptr) return slot;
-    slot.name = "bench:" + pot->label;
-    slot.what = pot->of_pieces() ? BenchSlot::What::pieces : BenchSlot::What::growing;
-    if (pot->stage == Stage::resting || pot->stage == Stage::drying_off) slot.what = BenchSlot::What::resting;
-    slot.count = pot->of_pieces() ? pot->pot.pieces : pot->bulbs;
-    slot.held = pot->held;
+    if (pot == nullptr) return BenchSlot{};
+    BenchSlot slot = slot_of(pen, *pot);
     slot.chosen = pot->id() == traced.pot;
     slot.faded = !slot.chosen && !traced.bench_slots[i].touched;
     return slot;

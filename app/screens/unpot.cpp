@@ -402,8 +402,9 @@ std::optional<Wish> draw_narrow(ScreenView& view) {
   const Rect pad = area.take_bottom(4 * 64 + 3 * 8, 10);
   const Rect totals = area.take_bottom(56, 8);
   draw_picker(view, area, true);
-  if (!view.ui.unpot.begun() && view.ui.kept) {
-    if (draw_kept_slip(view.pen, totals, view.ui.kept->words, !view.ui.kept->receipts.empty(), true)) wish = UndoKept{};
+  const auto slip = slip_of(view.ui);
+  if (slip && (slip->waiting || !view.ui.unpot.begun())) {
+    if (draw_kept_slip(view.pen, totals, *slip, true)) wish = UndoKept{};
   } else {
     draw_total_words(view, {totals.x, totals.y + 10}, totals.w * 0.6F, false);
     draw_handful_chips(view, {totals.x + totals.w * 0.6F, totals.y + 12, totals.w * 0.4F, 40}, false);

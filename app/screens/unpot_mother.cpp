@@ -210,11 +210,21 @@ void draw_sections(ScreenView& view, Rect area) {
   draw_large_mother(pen, middle, radius, of_sectors(draft), wedges);
   for (std::size_t i = 0; i < wedges.size(); ++i) {
     const auto target = wedge_target(middle, radius, i, wedges.size());
-    if (target && pen.touch.hit("wedge:" + std::to_string(i + 1), *target)) draft.section = i;
+    if (!target) continue;
+    if (pen.touch.hit("wedge:" + std::to_string(i + 1), *target)) draft.section = i;
+    pen.touch.tell(say(w.section_nth, i + 1, words_of_section(draft.sections[i])));
   }
 }
 
 }  // namespace
+
+std::string words_of_section(const SectionSaid& one) {
+  const Words& w = words();
+  if (one.dead_of) return std::string(name_of(*one.dead_of));
+  if (one.bore == Bore::unsaid) return std::string(w.section_unsaid);
+  if (one.bore == Bore::two_together) return std::string(w.section_two_together);
+  return said_words(one);
+}
 
 bool of_pieces(const UnpotDraft& draft) {
   return draft.pot->pot.unit == Unit::pieces;

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <map>
+#include <string>
 
 #include "app/screens/screens.hpp"
 
@@ -12,6 +13,9 @@ namespace motherbulb {
 [[nodiscard]] std::int64_t was_in(const UnpotDraft& draft);  // pieces or bulbs in the pot
 [[nodiscard]] std::int64_t dead_count(const UnpotDraft& draft);
 [[nodiscard]] std::map<Cause, std::int64_t> dead_by_cause(const UnpotDraft& draft);
+
+// What one section bore: "2", "rot", "two together", "not said".
+[[nodiscard]] std::string words_of_section(const SectionSaid& one);
 
 // Stands in place of the number pad (on a phone in place of all but the act that keeps), until it is done.
 void draw_opened_mother(ScreenView& view, Rect area);

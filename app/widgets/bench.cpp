@@ -100,7 +100,10 @@ std::optional<std::size_t> draw_bench(Pen& pen, Rect area, const BenchGrid& grid
                       grid.pitch_y - gap};
       const Point m = cell.middle();
       const float radius = std::min(25.0F, std::min(cell.w, cell.h) / 2 - 4);
-      if (!slot.name.empty() && pen.touch.hit(slot.name, cell)) tapped = at;
+      if (!slot.name.empty()) {
+        if (pen.touch.hit(slot.name, cell)) tapped = at;
+        pen.touch.tell(slot.words);
+      }
       const bool pressed = !slot.name.empty() && is_pressed(pen, slot.name);
       if (slot.chosen || pressed) {
         const float half = radius + 7;

@@ -14,6 +14,7 @@ namespace motherbulb {
 struct BenchSlot {
   enum class What { free, growing, pieces, resting } what = What::free;
   std::string name;          // in the touch map; empty: no control
+  std::string words;         // all of it, for whoever cannot see it
   std::int64_t count = 0;    // bulbs or pieces
   std::optional<Icon> icon;  // of the last damage
   bool held = false;

@@ -138,6 +138,15 @@ void draw_tools(const IconBox& b, Icon icon) {
     case Icon::bulb:
       b.pen.path(bulb_outline(b.at(12, 12), 20 * b.unit), b.color, b.stroke, true);
       break;
+    case Icon::codes:
+      for (const Point corner : {Point{3, 3}, Point{14, 3}, Point{3, 14}}) {
+        const float x = corner.x, y = corner.y;
+        b.closed({{x, y}, {x + 7, y}, {x + 7, y + 7}, {x, y + 7}});
+      }
+      for (const Point dark :
+           {Point{15, 15}, Point{20.5F, 15}, Point{17.7F, 17.8F}, Point{15, 20.5F}, Point{20.5F, 20.5F}})
+        b.dot(dark.x, dark.y, 1.5F);
+      break;
     case Icon::find:
       b.ring(10, 10, 6.8F);
       b.open({{15, 15}, {21, 21}});

@@ -53,8 +53,9 @@ enum class Icon {
   mosaic,
   rings,
   mould,
+  codes,
 };
-inline constexpr int icon_count = 47;
+inline constexpr int icon_count = 48;
 
 // `size` is the side of the box in dp; the stroke grows with it, but never under 1.6 dp.
 void draw_icon(Pen& pen, Icon icon, Point middle, float size, Color color);

@@ -23,6 +23,18 @@ void drop_last(std::string& text) {
   if (!text.empty()) text.pop_back();
 }
 
+// Without line breaks, and no longer than that.
+std::string shortened(const std::string& text, std::size_t longest) {
+  std::string kept;
+  std::size_t characters = 0;
+  for (const char c : text) {
+    if (c == '\n' || c == '\r') continue;
+    if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U && ++characters > longest) break;
+    kept += c;
+  }
+  return kept;
+}
+
 bool begins_word(const std::string& text, bool of_names) {
   if (text.empty()) return true;
   return of_names && (text.back() == ' ' || text.back() == '-');
@@ -71,6 +83,13 @@ bool draw_text_entry(Pen& pen, Rect area, const TextField& field, std::string& t
   const bool enter = pen.touch.take_key(Key::enter);
 
   const Rect line = area.take_top(field_height, 16);
+  WrittenField written;
+  written.name = field.name;
+  written.rect = line;
+  written.asks = field.placeholder;
+  written.value = text;
+  written.texts_before = pen.texts_so_far();
+  if (const auto whole = pen.touch.take_written(std::move(written))) text = shortened(*whole, field.longest);
   pen.fill(line, t.sheet, 6);
   pen.frame(line, t.ink);
   const Rect inside = line.inset(20, 0);

@@ -14,14 +14,16 @@ float kept_slip_width(Pen& pen, std::string_view text, bool with_undo) {
   return 44 + pen.width(Type::strong_16, text) + 14 + (with_undo ? undo_width : 4);
 }
 
-bool draw_kept_slip(Pen& pen, Rect area, std::string_view text, bool with_undo, bool filled) {
+bool draw_kept_slip(Pen& pen, Rect area, const Slip& slip, bool wants_filled) {
   const Theme& t = pen.theme;
+  const auto& [text, with_undo, waiting] = slip;
+  const bool filled = wants_filled && !waiting;
   const bool dark = filled && !t.night;
   const Color ground = filled ? (t.night ? t.leaf_bar : t.leaf) : t.sheet;
-  const Color color = filled ? t.on_leaf_bar : t.leaf;
+  const Color color = filled ? t.on_leaf_bar : waiting ? t.ink2 : t.leaf;
   pen.fill(area, ground, 6);
-  if (!filled) pen.frame(area, t.leaf_fill);
-  draw_icon(pen, Icon::tick, {area.x + 24, area.middle().y}, 20, color);
+  if (!filled) pen.frame(area, waiting ? t.edge : t.leaf_fill);
+  draw_icon(pen, waiting ? Icon::clock : Icon::tick, {area.x + 24, area.middle().y}, 20, color);
   const float words_end = with_undo ? area.right() - undo_width - 4 : area.right() - 10;
   pen.text_in({area.x + 44, area.y, words_end - area.x - 48, area.h}, Type::strong_16, color, text);
   if (!with_undo) return false;
@@ -90,6 +92,40 @@ bool draw_error_strip(Pen& pen, Rect area, std::string_view title, std::string_v
   pen.line({m.x - 8, m.y - 8}, {m.x + 8, m.y + 8}, t.ink, 2.6F);
   pen.line({m.x + 8, m.y - 8}, {m.x - 8, m.y + 8}, t.ink, 2.6F);
   return tapped;
+}
+
+namespace {
+constexpr float notice_key = 60;
+constexpr float notice_beside = 620;  // from here on the key stands beside the words
+float notice_key_width(Pen& pen, std::string_view act) {
+  return pen.width(Type::strong_18, act) + 84;
+}
+float notice_room(Pen& pen, float width, std::string_view act) {
+  return width >= notice_beside ? width - strip_side - notice_key_width(pen, act) - 24 : width - strip_side - 16;
+}
+}  // namespace
+
+float notice_strip_height(Pen& pen, float width, std::string_view title, std::string_view text, std::string_view act) {
+  const float room = notice_room(pen, width, act);
+  const float lines = 20 + pen.paragraph_height(room, Type::strong_18, title, 3) + 2 +
+                      pen.paragraph_height(room, Type::body_16, text, 4);
+  return width >= notice_beside ? std::max(lines, notice_key + 20) : lines + 10 + notice_key + 10;
+}
+
+bool draw_notice_strip(Pen& pen, Rect area, std::string_view title, std::string_view text, std::string_view target,
+                       std::string_view act) {
+  const Theme& t = pen.theme;
+  pen.fill(area, t.error_ground, 6);
+  pen.frame(area, t.copper);
+  draw_icon(pen, Icon::warning, {area.x + 28, area.y + 30}, 28, t.copper);
+  const float room = notice_room(pen, area.w, act);
+  const bool beside = area.w >= notice_beside;
+  const Rect key = beside ? Rect{area.right() - notice_key_width(pen, act) - 12, area.middle().y - notice_key / 2,
+                                 notice_key_width(pen, act), notice_key}
+                          : Rect{area.x + 12, area.bottom() - notice_key - 10, area.w - 24, notice_key};
+  const float head = pen.paragraph({area.x + strip_side, area.y + 10, room, 90}, Type::strong_18, t.ink, title, 3);
+  pen.paragraph({area.x + strip_side, area.y + 12 + head, room, area.h}, Type::body_16, t.ink2, text, 4);
+  return draw_act(pen, key, {target, act, ActStyle::link, Icon::stick, true});
 }
 
 bool draw_empty(Pen& pen, Rect area, std::string_view sentence, std::string_view target, std::string_view act) {

@@ -19,10 +19,22 @@ struct HouseWords {
   std::string_view empty_act = "Write down your bulbs";
   std::string_view empty_other = "Or bring in what is written already";
   std::string_view empty_merge = "Merge another book";
-  std::string_view empty_table = "A table: close this window, then type";
-  std::string_view empty_table_command = "motherbulb import BOOK TABLE.csv";
+  std::string_view empty_table = "Or drop the file of a table on this window.";
   std::string_view empty_demo = "An invented glasshouse, to look round first: type";
   std::string_view empty_demo_command = "motherbulb demo demo.book";
+
+  std::string_view empty_look = "See an invented house";
+
+  // Where the device may take back the room in which it keeps the book.
+  std::string_view risk_full = "There is hardly any room left for the book";
+  std::string_view risk_full_line =
+      "Hand out a parcel now: what is in it is safe elsewhere. Then clear room on this device.";
+  std::string_view risk_only_here = "More than a day's work lies only on this device";
+  std::string_view risk_only_here_line = "Hand out a parcel, or merge it into another book: then it is safe there too.";
+  std::string_view risk_cleared = "This browser may clear the book when it needs room";
+  std::string_view risk_cleared_line =
+      "It does not promise to keep it. Hand out a parcel: what is in it is safe elsewhere.";
+  std::string_view risk_act = "Hand out a parcel";
 
   // The name and letter of a device.
   std::string_view device_suggest = "Tap one, or write another";
@@ -69,6 +81,7 @@ struct HouseWords {
   std::string_view motion_less = "Less";
   std::string_view book = "The book";
   std::string_view book_where = "It lies in";
+  std::string_view book_in_browser = "this browser's own storage";
   std::string_view book_entries = "entries";
   std::string_view book_entry = "entry";
   std::string_view book_digest = "Shows {}";
@@ -114,6 +127,8 @@ struct HouseWords {
   std::string_view where = "Where to";
   std::string_view where_folder = "Book's folder";
   std::string_view where_stick = "Stick {}";
+  std::string_view where_saved = "Downloads";
+  std::string_view where_shared = "Share";
   std::string_view where_none = "There is no place to write to. Plug in a stick.";
   std::string_view parcel_act = "Hand out {}";
   std::string_view parcel_nothing = "Nothing to hand out";
@@ -126,9 +141,17 @@ struct HouseWords {
   std::string_view backup_working = "Copying the book";
   std::string_view backup_kept = "Backed up, {}";
   std::string_view backup_failed = "No backup was written";
+  std::string_view table_line = "Or every fact as a table, for a spreadsheet.";
+  std::string_view table_act = "Write a table";
+  std::string_view table_kept = "{} written";
+  std::string_view table_kept_without = "{} written, {} that a table has no word for left out";
+  std::string_view table_failed = "No table was written";
+  std::string_view table_part = "table";                       // in the file's name
   std::string_view backup_part = "backup";                     // in the file's name
   std::string_view written_on_stick = "On the stick {}, {}.";  // stick, time
   std::string_view written_in_folder = "In the book's folder, {}.";
+  std::string_view written_saved = "Handed to the browser, {}: look among its downloads.";
+  std::string_view written_shared = "Handed to the device's own sheet, {}.";
   std::string_view written_stick_caution = "Let go of the stick on the desktop before you pull it.";
   std::string_view stopped = "Stopped. Nothing was written.";
   std::string_view check_title = "Check the book";
@@ -150,6 +173,7 @@ struct HouseWords {
   std::string_view take_line = "Parcels that wait are merged on a screen of their own.";
   std::string_view take_act = "Merge the day";
   std::string_view restore_line = "A backup is never put over an open book. Close this window, then type";
+  std::string_view restore_elsewhere = "A backup is put back by the same program on a computer, by a command of it.";
   std::string_view restore_command = "motherbulb restore BACKUP NEW.book";
 };
 

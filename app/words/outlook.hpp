@@ -19,6 +19,7 @@ struct OutlookWords {
   // The years ahead.
   std::string_view reckoning = "Looking at the years ahead of {}";
   std::string_view waits = "The years ahead are being reckoned.";
+  std::string_view not_reckoned = "Nothing was reckoned";
   std::string_view from_records = "{} % from your own records";
   std::string_view other = "Other clone";
   std::string_view gave = "What the cuts gave";
@@ -99,9 +100,11 @@ struct OutlookWords {
   std::string_view plan_pots = "Pots", plan_hours = "Hours";
   std::string_view plan_of = "{} of {}";
   std::string_view plan_works = "The plan is being worked out.";
+  std::string_view plan_ends = "What was found by now comes.";
   std::string_view plan_stop = "Stop";
   std::string_view plan_make = "Plan again";
   std::string_view plan_stale = "This plan was for {} by {}.";
+  std::string_view plan_without_chances = "Stopped: the best found by then, without its chance.";
   std::string_view plan_stopped = "Stopped before a plan was found.";
   std::string_view plan_none = "No plan keeps to what is asked.";
   std::string_view plan_gap = "The best found in the time there was; a better one may be found.";

@@ -18,29 +18,14 @@ namespace fs = std::filesystem;
 
 constexpr int most_looked_at = 2000;  // of a folder: a stick full of pictures must not hold up a screen
 
-std::optional<NearbyFile> file_at(const fs::path& path) {
-  std::error_code fault;
-  if (!fs::is_regular_file(path, fault) || fault) return std::nullopt;
-  NearbyFile file;
-  file.path = path.string();
-  file.name = path.filename().string();
-  file.size = fs::file_size(path, fault);
-  if (fault) return std::nullopt;
-  const auto written = fs::last_write_time(path, fault);
-  if (!fault) {
-    file.modified_ms = std::chrono::duration_cast<std::chrono::milliseconds>(written.time_since_epoch()).count();
-  }
-  return file;
-}
-
-void look_into(const fs::path& folder, int deeper, int& looked_at, std::vector<NearbyFile>& found) {
+void look_into(const fs::path& folder, int deeper, int& looked_at, std::vector<FoundFile>& found) {
   std::error_code fault;
   fs::directory_iterator entry(folder, fs::directory_options::skip_permission_denied, fault);
   for (; !fault && entry != fs::directory_iterator(); entry.increment(fault)) {
     if (++looked_at > most_looked_at) return;
     std::error_code ignored;
     if (entry->path().extension() == ".parcel") {
-      if (auto file = file_at(entry->path())) found.push_back(std::move(*file));
+      if (auto file = find_file(entry->path().string())) found.push_back(std::move(*file));
     } else if (deeper > 0 && entry->is_directory(ignored) && !entry->is_symlink(ignored)) {
       look_into(entry->path(), deeper - 1, looked_at, found);
     }
@@ -81,8 +66,8 @@ bool is_mounted(const fs::path& folder) {
 
 }  // namespace
 
-std::vector<NearbyPlace> NearbyFiles::places_to_write(const std::string& store) {
-  std::vector<NearbyPlace> places;
+std::vector<FoundPlace> NearbyFiles::places_to_write(const std::string& store) {
+  std::vector<FoundPlace> places;
   std::error_code fault;
   const fs::path own = fs::absolute(folder_of_store(store), fault).lexically_normal();
   places.push_back({own.string(), own.filename().string(), false});
@@ -110,8 +95,8 @@ Result<std::unique_ptr<ByteSink>> NearbyFiles::write(const std::string& path) {
   return FileSink::create(path);
 }
 
-std::vector<NearbyFile> NearbyFiles::parcels_near(const std::string& store) {
-  std::vector<NearbyFile> found;
+std::vector<FoundFile> NearbyFiles::parcels_near(const std::string& store) {
+  std::vector<FoundFile> found;
   const fs::path folder = folder_of_store(store);
   int looked_at = 0;
   look_into(folder, 0, looked_at, found);
@@ -119,12 +104,12 @@ std::vector<NearbyFile> NearbyFiles::parcels_near(const std::string& store) {
     int looked_at_there = 0;
     look_into(sticks, 3, looked_at_there, found);
   }
-  std::sort(found.begin(), found.end(), [](const NearbyFile& a, const NearbyFile& b) { return a.path < b.path; });
+  std::sort(found.begin(), found.end(), [](const FoundFile& a, const FoundFile& b) { return a.path < b.path; });
   return found;
 }
 
-Result<NearbyFile> NearbyFiles::look_at(const std::string& path) {
-  if (auto file = file_at(path)) return std::move(*file);
+Result<FoundFile> NearbyFiles::look_at(const std::string& path) {
+  if (auto file = find_file(path)) return std::move(*file);
   return Error{ErrorKind::missing, path + " is no file that can be read", {}};
 }
 

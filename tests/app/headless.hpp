@@ -7,16 +7,30 @@
 #include <cstdlib>
 #include <memory>
 #include <string>
+#include <utility>
 
 #include "app/window.hpp"
 #include "platform/desktop/nearby.hpp"
 
 namespace motherbulb::headless {
 
+// What a window does after the fonts were built: their pixels go where nobody sees them, their places stay.
+inline void take_fonts() {
+  unsigned char* pixels = nullptr;
+  int w = 0;
+  int h = 0;
+  ImGui::GetIO().Fonts->GetTexDataAsAlpha8(&pixels, &w, &h);
+  ImGui::GetIO().Fonts->ClearTexData();
+  ImGui::GetIO().Fonts->ClearInputData();
+  ImGui::GetIO().Fonts->SetTexID(reinterpret_cast<ImTextureID>(1));
+}
+
 class Screen {
 public:
   Screen(Logbook& book, Host& host, const AppWish& wish, float width, float height)
-      : app(book, host, surroundings_of<NearbyFiles>(book.path()), wish), width_(width), height_(height) {
+      : Screen(book, host, wish, width, height, surroundings_of<NearbyFiles>(book.path())) {}
+  Screen(Logbook& book, Host& host, const AppWish& wish, float width, float height, Surroundings around)
+      : app(book, host, std::move(around), wish), width_(width), height_(height) {
     context_ = ImGui::CreateContext();
     ImGui::GetIO().IniFilename = nullptr;
     const char* folder = std::getenv("MOTHERBULB_BUILD_DIR");
@@ -42,13 +56,7 @@ public:
     if (!built_ || app.fonts().wants_rebuild()) {
       built_ = true;
       app.build_fonts(*ImGui::GetIO().Fonts, fonts_, 1);
-      unsigned char* pixels = nullptr;
-      int w = 0;
-      int h = 0;
-      ImGui::GetIO().Fonts->GetTexDataAsAlpha8(&pixels, &w, &h);
-      ImGui::GetIO().Fonts->ClearTexData();
-      ImGui::GetIO().Fonts->ClearInputData();
-      ImGui::GetIO().Fonts->SetTexID(reinterpret_cast<ImTextureID>(1));
+      take_fonts();
     }
     ImGui::GetIO().DisplaySize = {width_, height_};
     ImGui::GetIO().DeltaTime = 0.016F;

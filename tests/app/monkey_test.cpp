@@ -27,8 +27,12 @@ public:
         book_(open_demo()),
         other_(make::new_book(other_folder_.file("other.book"), other_host_, "X")),
         screen_(*book_, host_, {"Ines", {}}, 1280, 800) {
-    // Long work is stopped after a while: nobody waits for ever.
-    screen_.app.set_breathe([this](double) { return chance_.below(40) != 0; });
+    // Long work is stopped soon, but for one in ten: what is reckoned is tested elsewhere, and takes most of the time.
+    screen_.app.set_breathe([this](double share) {
+      if (share <= done_) waits_ = chance_.one_in(10);
+      done_ = share;
+      return waits_ || chance_.below(4) != 0;
+    });
   }
 
   void step() {
@@ -202,6 +206,8 @@ private:
   headless::Screen screen_;
   std::string last_;
   std::set<int> seen_;
+  double done_ = 0;  // of the long work that goes on
+  bool waits_ = false;
 };
 
 }  // namespace

@@ -39,7 +39,7 @@ TEST_CASE("the book's folder comes first, then each stick by its name") {
   std::filesystem::create_directories(sticks.file("runa/BULBS"));
   std::filesystem::create_directories(sticks.file("bo/OLD"));
   std::ofstream(sticks.file("bo/no folder")) << "x";
-  const std::vector<NearbyPlace> places = NearbyFiles::places_to_write(folder.file("house.book"));
+  const std::vector<FoundPlace> places = NearbyFiles::places_to_write(folder.file("house.book"));
   REQUIRE(places.size() == 3);
   CHECK(std::filesystem::path(places[0].folder) == std::filesystem::path(folder.file("house.book")).parent_path());
   CHECK_FALSE(places[0].stick);
@@ -50,7 +50,7 @@ TEST_CASE("the book's folder comes first, then each stick by its name") {
 
 TEST_CASE("a folder that was left where sticks are mounted is no stick: nothing is mounted on it") {
   // What the machine itself has mounted is its own affair; whatever is named must lie on another disk than its parent.
-  for (const NearbyPlace& place : NearbyFiles::places_to_write("house.book")) {
+  for (const FoundPlace& place : NearbyFiles::places_to_write("house.book")) {
     CAPTURE(place.folder);
     CHECK(std::filesystem::is_directory(place.folder));
     if (!place.stick) CHECK(std::filesystem::path(place.folder).is_absolute());

@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/spoken.hpp"
+
 namespace motherbulb::drive {
 
 namespace {
@@ -34,8 +36,8 @@ void write_picture(const std::string& name, const std::vector<std::uint8_t>& rgb
   CHECK_MESSAGE(stbi_write_png(file.c_str(), width, height, 3, rgb.data(), width * 3) != 0, "not written: " << file);
 }
 
-std::unique_ptr<DesktopWindow> open_window(int width, int height) {
-  std::unique_ptr<DesktopWindow> window = make::must(DesktopWindow::open({"Motherbulb under test", width, height}));
+std::unique_ptr<SdlWindow> open_window(int width, int height) {
+  std::unique_ptr<SdlWindow> window = make::must(SdlWindow::open({"Motherbulb under test", width, height}));
   // A display server starts itself anew when its last client leaves, and refuses whoever comes just then: stay.
   static const bool stays = SDL_InitSubSystem(SDL_INIT_VIDEO) == 0;
   CHECK(stays);
@@ -44,10 +46,11 @@ std::unique_ptr<DesktopWindow> open_window(int width, int height) {
 
 Driver::Driver(Logbook& book, Host& host, const Wish& wish) {
   window = open_window(wish.width, wish.height);
-  app = std::make_unique<App>(book, host, surroundings_of<NearbyFiles>(book.path()),
-                              AppWish{wish.helper, settings_of(wish)});
+  Surroundings around = surroundings_of<NearbyFiles>(book.path());
+  if (wish.around) wish.around(around);
+  app = std::make_unique<App>(book, host, std::move(around), AppWish{wish.helper, settings_of(wish)});
   app->fonts().keep_log(true);
-  session = std::make_unique<Session<DesktopWindow>>(*app, *window, build_folder() + "/assets/fonts", wish.scale);
+  session = std::make_unique<Session<SdlWindow>>(*app, *window, build_folder() + "/assets/fonts", wish.scale);
   settle();
 }
 
@@ -208,6 +211,11 @@ void Driver::check_targets(const std::string& where) const {
   const Rect whole{0, 0, static_cast<float>(window->width_px()) / scale,
                    static_cast<float>(window->height_px()) / scale};
   CHECK_MESSAGE(!all.empty(), where);
+  // Who cannot see a picture is told what it does.
+  for (const Spoken& one : spoken(app->touch(), app->fonts(), day_theme())) {
+    CHECK_MESSAGE((one.kind != Spoken::Kind::control || one.words != one.name),
+                  where << ": nothing says what '" << one.name << "' does (app/words/spoken.cpp)");
+  }
   for (std::size_t i = 0; i < all.size(); ++i) {
     const Target& one = all[i];
     CAPTURE(where);

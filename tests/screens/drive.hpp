@@ -1,4 +1,4 @@
-// Drives the real window: a DesktopWindow on the test's display, the real App and Session, a book on the disk, and
+// Drives the real window: a SdlWindow on the test's display, the real App and Session, a book on the disk, and
 // SDL's own events pushed into SDL's queue. Controls are found by their names in the touch map, and pressed where they
 // are.
 #pragma once
@@ -8,13 +8,14 @@
 
 #include <cstdlib>
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
 
 #include "app/window.hpp"
 #include "platform/desktop/nearby.hpp"
-#include "platform/desktop/window.hpp"
+#include "platform/sdl_window.hpp"
 #include "tests/make.hpp"
 
 namespace motherbulb::drive {
@@ -27,7 +28,7 @@ inline std::string build_folder() {
 
 void write_picture(const std::string& name, const std::vector<std::uint8_t>& rgb, int width, int height);
 
-std::unique_ptr<DesktopWindow> open_window(int width, int height);
+std::unique_ptr<SdlWindow> open_window(int width, int height);
 
 struct Wish {
   int width = 1280;
@@ -38,6 +39,8 @@ struct Wish {
   bool left_hand = false;
   int text_percent = 100;
   float scale = 1;  // pixels a dp, as on a dense display; width and height are pixels
+  // Changes what the app asks of the device, such as a camera that is none.
+  std::function<void(Surroundings&)> around;
 };
 
 class Driver {
@@ -70,15 +73,16 @@ public:
   [[nodiscard]] long frames() const { return session->frames_shown(); }
   // Writes what is shown to pictures/NAME.png in the build folder.
   void picture(const std::string& name);
-  // Sizes and distances of all that can be touched: at least 56 dp (48 off the bench), 8 dp apart, inside the window.
+  // Sizes and distances of all that can be touched: at least 56 dp (48 off the bench), 8 dp apart, inside the window;
+  // and that each can be told in words.
   void check_targets(const std::string& where) const;
   // The picture shown, against what was written on it: contrast of at least 7:1 on the ground that is really there, no
   // text over another or out of its panel or window, no half of the page empty, no colour of the library's own.
   void check_picture(const std::string& where, bool half_may_be_empty = false);
 
-  std::unique_ptr<DesktopWindow> window;
+  std::unique_ptr<SdlWindow> window;
   std::unique_ptr<App> app;
-  std::unique_ptr<Session<DesktopWindow>> session;
+  std::unique_ptr<Session<SdlWindow>> session;
   bool open = true;
 
 private:

@@ -113,6 +113,25 @@ TEST_CASE("the demo's day is merged in every size and theme") {
   }
 }
 
+TEST_CASE("a parcel as codes in every size and theme; what a camera reads is looked at in codes_test") {
+  make::Folder folder;
+  FakeHost host;
+  auto book = make::new_book(folder.file("house.book"), host);
+  make::write_small_day(*book, host);
+  for (int i = 0; i < 12; ++i) make::begin_batch(*book, "Tirna Red " + std::to_string(i * 7919), 1, 8);
+  for (const Size& size : sizes) {
+    for (const bool night : {false, true}) {
+      drive::Driver driver(*book, host, drive::wish_of(size, night));
+      const std::string end = "-" + size.text() + (night ? "-night" : "-day");
+      drive::find_and_tap(driver, "link:parcels");
+      drive::find_and_tap(driver, "as codes");
+      REQUIRE(driver.ui().screen == Screen::codes);
+      driver.tap("codes:still");
+      check_scene(driver, "codes" + end);
+    }
+  }
+}
+
 TEST_CASE("the theme changes by one tap, from the rail and from the start screen's head") {
   Demo demo;
   for (const Size& size : sizes) {

@@ -1,5 +1,4 @@
-// The outlook of a clone, its plan and what its cuts gave: the geometry of their pictures, and the screens driven by
-// real events in the real window.
+// The outlook of a clone: the geometry of its pictures, and the screens driven by real events in the real window.
 
 #include <algorithm>
 #include <cmath>
@@ -10,19 +9,15 @@
 #include "app/widgets/ladder.hpp"
 #include "app/widgets/size_columns.hpp"
 #include "app/widgets/smooth.hpp"
-#include "app/yields_picture.hpp"
-#include "core/science/advice.hpp"
-#include "core/science/after_cut.hpp"
-#include "core/science/book_facts.hpp"
-#include "core/science/book_plan.hpp"
-#include "core/science/book_yields.hpp"
-#include "core/science/growth_classes.hpp"
-#include "core/science/yield_file.hpp"
-#include "tests/screens/scenes.hpp"
+#include "tests/screens/outlook_scenes.hpp"
 
 namespace motherbulb {
 namespace {
 
+using ahead_scenes::open_clone;
+using ahead_scenes::open_list;
+using ahead_scenes::open_plan;
+using ahead_scenes::says;
 using drive::check_scene;
 using drive::Demo;
 using drive::find_and_tap;
@@ -30,82 +25,7 @@ using drive::Size;
 using drive::sizes;
 using drive::wheel;
 using drive::wish_of;
-
-// Types a limit on the keys that `name` opens.
-void type_limit(drive::Driver& driver, const std::string& name, std::int64_t limit) {
-  find_and_tap(driver, name);
-  for (const char digit : std::to_string(limit)) driver.tap(std::string("key:") + digit);
-  driver.tap("typed:keep");
-}
-
-void open_list(drive::Driver& driver) {
-  driver.tap("bar:start");
-  find_and_tap(driver, "link:outlook");
-  REQUIRE(driver.ui().screen == Screen::outlook);
-}
-
-void open_clone(drive::Driver& driver, const std::string& clone) {
-  open_list(driver);
-  find_and_tap(driver, "ahead:" + clone + ":Hippeastrum");
-  REQUIRE(driver.ui().screen == Screen::clone_outlook);
-}
-
-bool says(const drive::Driver& driver, const std::string& words) {
-  const auto written = driver.app->fonts().written();
-  return std::any_of(written.begin(), written.end(), [&](const auto& one) { return one.words == words; });
-}
-
-// Five bulbs of one clone on two benches; of three mothers chipped into 8 two pots of 12 sections: one unpotted with 10
-// alive, 2 rotten and 14 bulblets, the other still growing.
-struct House {
-  make::Folder folder;
-  FakeHost host;
-  std::unique_ptr<Logbook> book = make::new_book(folder.file("house.book"), host, "A");
-  BatchId bulbs, chips;
-  const std::string clone = "Tirna Red";
-
-  House() {
-    bulbs = make::begin_bulbs(*book, clone, make::lines({{"22-24", 3}, {"16-18", 2}}));
-    make::tap(*book, bulbs, 1, make::bulbs_potted(make::lines({{"22-24", 3}}), "house 1, bench 1, no. 1"));
-    make::tap(*book, bulbs, 2, make::bulbs_potted(make::lines({{"16-18", 2}}), "house 1, bench 2, no. 1"));
-    chips = make::begin_batch(*book, clone, 3, 8);
-    make::tap(*book, chips, 1, make::pieces_potted(12, "house 1, bench 1, no. 2"));
-    make::tap(*book, chips, 2, make::pieces_potted(12, "house 1, bench 1, no. 3"));
-    host.advance_minutes(200 * 24 * 60);
-    make::tap(*book, chips, 1, make::unpotted(make::lines({{"-2", 10}, {"2-4", 4}}), 10, make::dead(Cause::rot, 2)));
-  }
-};
-
-// What the core says of the same book on that day, without anything of the app.
-std::vector<PlanClone> clones_by_core(const Logbook& book, const std::string& clone, Day on) {
-  auto facts = make::must(past_facts(book));
-  const CutGivers gives = cut_givers_of(yield_records(facts));
-  return make::must(plan_clones_of(book, book_on_day(book, on, std::move(facts)), clone, gives));
-}
-
-SeasonWish wish_by_hand(std::int64_t target, std::size_t seasons) {
-  SeasonWish wish;
-  wish.target = target;
-  wish.seasons = seasons;
-  wish.sure = 0.8;
-  return wish;
-}
-
-// The mothers of 22 to 24 cm that season 1 does that with.
-double mothers_of(const SeasonPlan& plan, PlanActKind kind) {
-  double mothers = 0;
-  for (const SeasonAct& act : plan.acts) {
-    const SeasonActMeaning& meaning = plan.meanings[act.act];
-    if (act.season == 1 && meaning.kind == kind && meaning.grade && meaning.grade->low_mm == 220) mothers += act.count;
-  }
-  return mothers;
-}
-
-void open_plan(drive::Driver& driver, const std::string& clone) {
-  open_clone(driver, clone);
-  find_and_tap(driver, "plan:limits");
-  REQUIRE(driver.ui().screen == Screen::season_plan);
-}
+using make::AheadHouse;
 
 }  // namespace
 
@@ -214,7 +134,7 @@ TEST_CASE("the ladder shows every season where there is room, and else every sec
 }
 
 TEST_CASE("the chance on the screen is the one that the outlook of the model gives") {
-  House house;
+  AheadHouse house;
   drive::Driver driver(*house.book, house.host, wish_of({1280, 800}));
   open_clone(driver, house.clone);
   const OutlookDraft& draft = driver.ui().outlook;
@@ -235,9 +155,9 @@ TEST_CASE("the chance on the screen is the one that the outlook of the model giv
 }
 
 TEST_CASE("what is wanted changes by taps without reckoning anew, and less is the surer the more is wanted") {
-  for (const Size& size : sizes) {
+  for (const Size& size : {Size{360, 740}, Size{800, 1280}, Size{1280, 800}}) {
     CAPTURE(size.text());
-    House house;
+    AheadHouse house;
     drive::Driver driver(*house.book, house.host, wish_of(size));
     open_clone(driver, house.clone);
     const OutlookDraft& draft = driver.ui().outlook;
@@ -273,7 +193,7 @@ TEST_CASE("what is wanted changes by taps without reckoning anew, and less is th
 }
 
 TEST_CASE("stopped, the screen says so and reckons again when asked") {
-  House house;
+  AheadHouse house;
   drive::Driver driver(*house.book, house.host, wish_of({800, 1280}));
   open_list(driver);
   driver.app->set_breathe([](double) { return false; });
@@ -288,7 +208,7 @@ TEST_CASE("stopped, the screen says so and reckons again when asked") {
 }
 
 TEST_CASE("when the book changes the years ahead are reckoned anew, and where nothing stands that is said") {
-  House house;
+  AheadHouse house;
   drive::Driver driver(*house.book, house.host, wish_of({1280, 800}));
   open_clone(driver, house.clone);
   const auto before = driver.ui().outlook.ahead.picture;
@@ -331,232 +251,9 @@ TEST_CASE("an empty book has one sentence and one act on the outlook") {
   }
 }
 
-TEST_CASE("the plan on the screen is the one that the core finds, and follows what is wanted") {
-  House house;
-  drive::Driver driver(*house.book, house.host, wish_of({800, 1280}));
-  open_clone(driver, house.clone);
-  const OutlookDraft& draft = driver.ui().outlook;
-  const auto clones = clones_by_core(*house.book, house.clone, draft.ahead.basis->on);
-  for (int taps = 0; taps < 2; ++taps) {
-    REQUIRE(draft.planned.picture);
-    CHECK(draft.planned.made_for == draft.shown->wanted);
-    const SeasonPlan& shown = draft.planned.picture->plan;
-    const SeasonPlan by_core =
-        make::must(season_plan(clones, wish_by_hand(draft.shown->wanted.target, draft.shown->wanted.season)));
-    CHECK(shown.plan.feasible);
-    REQUIRE(shown.plan.objective);
-    CHECK(*shown.plan.objective == doctest::Approx(*by_core.plan.objective));
-    CHECK(shown.chance == by_core.chance);
-    CHECK(shown.pots == by_core.pots);
-    // Every mother is cut, grown on or sold.
-    CHECK(mothers_of(shown, PlanActKind::cuts) + mothers_of(shown, PlanActKind::keeps) +
-              mothers_of(shown, PlanActKind::sells) ==
-          3);
-    CHECK(mothers_of(shown, PlanActKind::cuts) == mothers_of(by_core, PlanActKind::cuts));
-    CHECK(draft.planned.picture->advice == advice_of(clones, by_core));
-    driver.tap("target:more");
-  }
-}
-
-TEST_CASE("a limit that is changed plans anew, within it") {
-  for (const Size& size : {Size{360, 740}, Size{800, 1280}, Size{1280, 800}}) {
-    CAPTURE(size.text());
-    House house;
-    drive::Driver driver(*house.book, house.host, wish_of(size));
-    open_plan(driver, house.clone);
-    const OutlookDraft& draft = driver.ui().outlook;
-    REQUIRE(draft.planned.picture);
-    const double free = draft.planned.picture->plan.pots;
-    check_scene(driver, "plan-" + size.text() + "-day", true);
-    find_and_tap(driver, "pots:less");
-    REQUIRE(draft.planned.made_for.pots);
-    CHECK(static_cast<double>(*draft.planned.made_for.pots) >= free);
-    // With less than that it takes no more than there is, or says that it cannot be.
-    type_limit(driver, "pots:type", static_cast<std::int64_t>(free) - 1);
-    REQUIRE(draft.planned.picture);
-    const SeasonPlan& tight = draft.planned.picture->plan;
-    CHECK((!tight.plan.feasible || tight.pots <= free - 1 + 1e-6));
-    CHECK(draft.planned.tried == draft.planned.made_for);
-    find_and_tap(driver, "pots:type");
-    driver.tap("typed:none");
-    CHECK_FALSE(draft.planned.made_for.pots);
-    CHECK(draft.planned.picture->plan.pots == free);
-    // With no pot at all there is no plan, and the screen says by how much.
-    type_limit(driver, "pots:type", 1);
-    find_and_tap(driver, "pots:less");
-    CHECK(draft.planned.made_for.pots == 0);
-    REQUIRE(draft.planned.picture);
-    CHECK_FALSE(draft.planned.picture->plan.plan.feasible);
-    CHECK_FALSE(draft.planned.picture->plan.plan.in_the_way.empty());
-    check_scene(driver, "plan-none-" + size.text() + "-day", true);
-    find_and_tap(driver, "pots:type");
-    driver.tap("key:4");
-    driver.tap("key:0");
-    check_scene(driver, "plan-typing-" + size.text() + "-day", true);
-    driver.tap("typed:keep");
-    CHECK(draft.planned.made_for.pots == 40);
-    // The others.
-    find_and_tap(driver, "sure:more");
-    CHECK(draft.planned.made_for.sure_percent == 90);
-    find_and_tap(driver, "reserve:more");
-    CHECK(draft.planned.made_for.reserve == 1);
-    CHECK(mothers_of(draft.planned.picture->plan, PlanActKind::keeps) >= 1);
-    find_and_tap(driver, "goal:soonest");
-    CHECK(draft.planned.made_for.soonest);
-    CHECK(draft.planned.picture->plan.task.goal.kind == PlanGoalKind::fewest_seasons_to);
-    check_scene(driver, "plan-soonest-" + size.text() + "-day", true);
-  }
-}
-
-TEST_CASE("while a plan is worked out the screen lives: it shows how far it is, and Stop stops it") {
-  House house;
-  drive::Driver driver(*house.book, house.host, wish_of({800, 1280}));
-  open_plan(driver, house.clone);
-  const OutlookDraft& draft = driver.ui().outlook;
-  const auto before = draft.planned.picture;
-  bool stopped = false;
-  driver.app->set_breathe([&](double) {
-    if (stopped) return true;
-    // The same screen, with its limits, and what is under way.
-    driver.session->ask_for_frame();
-    driver.wait(1);
-    if (!driver.has("plan:stop")) return true;
-    CHECK(driver.has("sure:less"));
-    check_scene(driver, "plan-working-800x1280-day", true);
-    stopped = true;
-    driver.tap("plan:stop");
-    return true;
-  });
-  find_and_tap(driver, "target:more");
-  CHECK(stopped);
-  CHECK_FALSE(draft.working);
-  // What was there stays, and is said to be of something else; it is planned again when asked for.
-  CHECK(draft.planned.picture == before);
-  CHECK(draft.planned.stopped);
-  CHECK_FALSE(draft.planned.made_for == draft.planned.tried);
-  check_scene(driver, "plan-stopped-800x1280-day", true);
-  find_and_tap(driver, "plan:make");
-  CHECK_FALSE(draft.planned.stopped);
-  CHECK(draft.planned.made_for == draft.planned.tried);
-  CHECK(draft.planned.picture != before);
-}
-
-TEST_CASE("what is changed while a plan is worked out gives that plan up for the next") {
-  House house;
-  drive::Driver driver(*house.book, house.host, wish_of({800, 1280}));
-  open_plan(driver, house.clone);
-  const OutlookDraft& draft = driver.ui().outlook;
-  const std::int64_t target = draft.planned.made_for.target;
-  int times = 0;
-  driver.app->set_breathe([&](double) {
-    if (times > 0) return true;
-    driver.session->ask_for_frame();
-    driver.wait(1);
-    if (!driver.has("plan:stop")) return true;
-    ++times;
-    SDL_Delay(90);  // so that it is no second touch of the same tap
-    driver.tap("target:more");
-    return true;
-  });
-  find_and_tap(driver, "target:more");
-  driver.settle();
-  CHECK(times == 1);
-  CHECK_FALSE(draft.working);
-  CHECK(draft.planned.made_for.target == next_target(next_target(target, true), true));
-  CHECK_FALSE(draft.planned.stopped);
-  // And whoever leaves meanwhile is let go.
-  times = 0;
-  driver.app->set_breathe([&](double) {
-    if (times > 0) return true;
-    driver.session->ask_for_frame();
-    driver.wait(1);
-    if (!driver.has("plan:stop")) return true;
-    ++times;
-    driver.tap("bar:pots");
-    return true;
-  });
-  find_and_tap(driver, "target:more");
-  driver.settle();
-  CHECK(driver.ui().screen == Screen::pots);
-  CHECK_FALSE(draft.working);
-}
-
-TEST_CASE("do this makes the cutting session of the plan, and what is kept of it is planned for no more") {
-  for (const Size& size : {Size{360, 740}, Size{1280, 800}}) {
-    CAPTURE(size.text());
-    House house;
-    drive::Driver driver(*house.book, house.host, wish_of(size));
-    open_plan(driver, house.clone);
-    const OutlookDraft& draft = driver.ui().outlook;
-    REQUIRE(draft.planned.picture);
-    const SeasonPlan plan = draft.planned.picture->plan;
-    const auto cut = std::find_if(plan.acts.begin(), plan.acts.end(), [&](const SeasonAct& act) {
-      return act.season == 1 && plan.meanings[act.act].kind == PlanActKind::cuts;
-    });
-    REQUIRE(cut != plan.acts.end());
-    const SeasonActMeaning& meaning = plan.meanings[cut->act];
-    find_and_tap(driver, "plan:do:0");
-    CHECK(driver.ui().screen == Screen::cut);
-    const CutDraft& session = driver.ui().cut;
-    CHECK(session.clone == house.clone);
-    CHECK(session.method == meaning.method);
-    CHECK(session.sections == meaning.sections);
-    // The mothers of 22 to 24 cm stand in the first pot.
-    CHECK(session.parent == house.bulbs);
-    CHECK(session.parent_pot == 1);
-    CHECK(session.count() == mothers_of(plan, PlanActKind::cuts));
-    check_scene(driver, "plan-session-" + size.text() + "-day", true);
-    const std::int64_t entries = house.book->entry_count();
-    driver.tap("keep");
-    CHECK(house.book->entry_count() > entries);
-    const auto before = draft.planned.picture;
-    open_plan(driver, house.clone);
-    REQUIRE(draft.planned.picture);
-    CHECK(draft.planned.picture != before);
-    CHECK(mothers_of(draft.planned.picture->plan, PlanActKind::cuts) <= 3 - mothers_of(plan, PlanActKind::cuts));
-  }
-}
-
-TEST_CASE("all clones are planned together, as the core does it") {
-  Demo demo;
-  // Each takes its time: the other sizes and themes are looked at with one clone.
-  for (const Size& size : {Size{360, 740}, Size{800, 1280}, Size{1280, 800}}) {
-    const bool night = size.width == 800;
-    CAPTURE(size.text());
-    drive::Driver driver(*demo.book, demo.host, wish_of(size, night));
-    // Its time runs out after so many looks at the clock, on every machine alike.
-    driver.app->set_breathe([&](double) {
-      demo.host.advance(100);
-      return true;
-    });
-    open_list(driver);
-    find_and_tap(driver, "plan:all");
-    REQUIRE(driver.ui().screen == Screen::season_plan);
-    const OutlookDraft& draft = driver.ui().outlook;
-    CHECK_FALSE(draft.working);
-    REQUIRE(draft.planned.picture);
-    const auto clones = clones_by_core(*demo.book, "", draft.planned.basis->on);
-    CHECK(draft.planned.picture->clones->size() == clones.size());
-    const SeasonPlan& plan = draft.planned.picture->plan;
-    CHECK(plan.task.start.size() >= clones.size());
-    CHECK(holds(plan.task, plan.plan.acts, 1e-6));
-    // What is wanted is what comes of all of them together as they are cut now.
-    double together = 0;
-    for (const PlanClone& one : clones) together += mean_saleable(one.growth.model, draft.planned.made_for.season);
-    CHECK(static_cast<double>(draft.planned.made_for.target) <= together);
-    CHECK(next_target(draft.planned.made_for.target, true) > static_cast<std::int64_t>(together));
-    const std::string end = "-" + size.text() + (night ? "-night" : "-day");
-    check_scene(driver, "plan-all" + end, true);
-    for (int page = 1; page <= 3; ++page) {
-      wheel(driver, -9);
-      check_scene(driver, "plan-all-" + std::to_string(page) + end, true);
-    }
-  }
-}
-
 TEST_CASE("outlook, plan and yields are whole with text of twice the size") {
   for (const Size& size : {Size{800, 1280}, Size{1280, 800}}) {
-    House house;
+    AheadHouse house;
     drive::Wish wish = wish_of(size);
     wish.text_percent = 200;
     drive::Driver driver(*house.book, house.host, wish);
@@ -579,79 +276,15 @@ TEST_CASE("outlook, plan and yields are whole with text of twice the size") {
   }
 }
 
-TEST_CASE("what the cuts gave is counted, and each count leads to its pots") {
-  for (const Size& size : sizes) {
-    CAPTURE(size.text());
-    House house;
-    drive::Driver driver(*house.book, house.host, wish_of(size));
-    open_clone(driver, house.clone);
-    find_and_tap(driver, "yields");
-    REQUIRE(driver.ui().screen == Screen::yields);
-    const auto& picture = driver.ui().outlook.yields.picture;
-    REQUIRE(picture);
-    REQUIRE(picture->ways.size() == 1);
-    const YieldRow& row = picture->ways[0].row;
-    // By hand: 12 sections went in, 10 of 12 alive, 2 rotten, 14 bulblets.
-    CHECK(row.sections == 12);
-    CHECK(row.alive == 10);
-    CHECK(row.alive_of == 12);
-    CHECK(row.dead[static_cast<std::size_t>(Cause::rot)] == 2);
-    CHECK(total(row.bulblets) == 14);
-    CHECK(says(driver, "Chipping into 8"));
-    CHECK(says(driver, "14 bulblets"));
-    check_scene(driver, "yields-one-" + size.text() + "-day", true);
-    // One way alone shows its pots.
-    REQUIRE(driver.ui().outlook.opened == 0);
-    const std::string pot = "yield:pot:0:" + house.book->batch(house.chips)->label + "/1:0";
-    find_and_tap(driver, pot);
-    CHECK(driver.ui().screen == Screen::pot);
-    REQUIRE(driver.ui().about.pots.size() == 1);
-    CHECK(driver.ui().about.pots[0] == PotId{house.chips, 1});
-  }
-}
-
-TEST_CASE("the estimates and the comparison of ways are those of the core, from the same book") {
-  House house;
-  drive::Driver driver(*house.book, house.host, wish_of({800, 1280}));
-  open_clone(driver, house.clone);
-  find_and_tap(driver, "yields");
-  const auto& picture = driver.ui().outlook.yields.picture;
-  REQUIRE(picture);
-  REQUIRE(picture->ways.size() == 1);
-  const YieldsOfWay& way = picture->ways[0];
-  const YieldRecords records = yield_records(make::must(past_facts(*house.book)));
-  const auto methods = yields_by_method(records);
-  REQUIRE(methods.size() == 1);
-  const YieldFile file = yield_file(methods[0], house.clone);
-  const auto answers = yields(file.priors, file.pots, file.asks);
-  REQUIRE(answers.size() == 1);
-  REQUIRE(way.row.answer);
-  CHECK(way.row.answer->per_mother.mean == answers[0].per_mother.mean);
-  CHECK(way.row.answer->per_mother.p5 == answers[0].per_mother.p5);
-  CHECK(way.row.answer->per_mother.p95 == answers[0].per_mother.p95);
-  CHECK(way.row.answer->from_records == answers[0].from_records);
-  CHECK(says(driver, "about " + ahead::few_words(answers[0].per_mother.mean)));
-
-  const CutGiver gives = cut_givers_of(records)(house.clone, "Hippeastrum");
-  const GrowthModel growth =
-      make::must(growth_model_of(*house.book, house.clone, driver.ui().outlook.yields.basis->on, gives));
-  std::vector<Grade> grades;
-  for (const ClassGrowth& one : growth.classes) grades.push_back(one.grade);
-  const std::size_t mother = class_of(grades, picture->mother);
-  const auto given = gives(Method::chipping, 8, grades);
-  REQUIRE(given);
-  CHECK(way.saleable == saleable_after_cut(growth, *given, mother, most_seasons_asked));
-  CHECK(picture->left_whole == saleable_left_whole(growth, mother, most_seasons_asked));
-  CHECK(says(driver, ahead::few_words(way.saleable[3])));
-  driver.tap("compared:more");
-  CHECK(says(driver, ahead::few_words(way.saleable[4])));
-}
-
 TEST_CASE("the outlook, the plan and the yields of the demo in every size and theme") {
   Demo demo;
   for (const Size& size : sizes) {
+    drive::Driver driver(*demo.book, demo.host, wish_of(size));
     for (const bool night : {false, true}) {
-      drive::Driver driver(*demo.book, demo.host, wish_of(size, night));
+      if (night) {
+        driver.tap("bar:start");
+        driver.tap("theme");  // what was reckoned stays
+      }
       const std::string end = "-" + size.text() + (night ? "-night" : "-day");
       open_list(driver);
       check_scene(driver, "outlook-list" + end);

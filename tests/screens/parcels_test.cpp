@@ -150,6 +150,24 @@ TEST_CASE("a backup opens, is sound, and is the same book; a second one never ov
   CHECK(report.faults.empty());
 }
 
+TEST_CASE("every fact goes out as a table, and comes back as known") {
+  House house;
+  drive::Driver driver(*house.book, house.host);
+  open_parcels(driver);
+  drive::find_and_tap(driver, "write table");
+  REQUIRE_FALSE(driver.ui().trouble.has_value());
+  REQUIRE(driver.ui().house.table.has_value());
+  const std::string file = driver.ui().house.table->file;
+  CHECK(file.find(".csv") == file.size() - 4);
+  const std::string digest = house.book->digest();
+  driver.drop(house.folder.file(file));
+  driver.tap("table");
+  REQUIRE(driver.ui().kept);
+  CHECK(driver.ui().kept->words.rfind("0 rows new, ", 0) == 0);
+  CHECK(driver.ui().kept->words.find(" 0 known") == std::string::npos);
+  CHECK(house.book->digest() == digest);
+}
+
 TEST_CASE("the check says in words what it found") {
   House house;
   drive::Driver driver(*house.book, house.host, {1440, 900});

@@ -83,7 +83,7 @@ void draw_sheet(Pen& pen) {
   draw_mother(pen, {bars.x + 206, bars.y + 32}, 34, {24, false, {Cause::frost, Cause::rot, Cause::rot}});
   draw_mother(pen, {bars.x + 292, bars.y + 32}, 34, {60, false, std::vector<Cause>(12, Cause::rot)});
   Rect kept = panel(pen, rest.take_top(230, 20), "Kept, and not kept");
-  draw_kept_slip(pen, kept.take_top(56, 12), "13 bulblets kept", true, true);
+  draw_kept_slip(pen, kept.take_top(56, 12), {"13 bulblets kept", true, false}, true);
   draw_error_strip(pen, kept.take_top(92), "Not kept: the tablet is full", "Free some space; the count waits here.");
   draw_empty(pen, panel(pen, rest, "Nothing here yet"), "No pot is filled. What is potted up shows here.", "empty:act",
              "");

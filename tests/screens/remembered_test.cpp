@@ -1,6 +1,6 @@
 // What the window remembers, and the parcels it finds, on a real disk.
 
-#include "platform/desktop/remembered.hpp"
+#include "platform/remembered.hpp"
 
 #include <fstream>
 
@@ -81,7 +81,7 @@ TEST_CASE("parcels are found beside the book by their name, sorted, and nothing 
   std::filesystem::create_directories(folder.file("deeper"));
   std::ofstream(folder.file("deeper/c.parcel")) << "c";
   std::filesystem::create_directories(folder.file("folder.parcel"));
-  const std::vector<NearbyFile> found = NearbyFiles::parcels_near(folder.file("house.book"));
+  const std::vector<FoundFile> found = NearbyFiles::parcels_near(folder.file("house.book"));
   REQUIRE(found.size() == 2);
   CHECK(found[0].name == "a.parcel");
   CHECK(found[0].size == 8);

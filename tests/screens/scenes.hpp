@@ -2,6 +2,7 @@
 // enough and apart, nothing is cut off, and a picture of it lies in build/pictures for a person to look at.
 #pragma once
 
+#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -46,6 +47,19 @@ struct Demo {
     book = make::open_book(folder.file("demo.book"), host);
   }
 };
+
+// A device that has no folders and no command line, as the page in a browser.
+inline void be_a_page(Surroundings& around) {
+  around.hand_over = [](const std::string&) {};
+  around.pick_files = [] {};
+  around.open_demo = [] {};
+  around.places_to_write = [look = around.places_to_write] {
+    std::vector<PlaceToWrite> places = look();
+    places.resize(std::min<std::size_t>(places.size(), 1));
+    for (PlaceToWrite& place : places) place.leaves = true;
+    return places;
+  };
+}
 
 // `sparse`: what there is fills no page (an empty book).
 inline void check_scene(Driver& driver, const std::string& where, bool sparse = false) {

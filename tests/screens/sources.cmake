@@ -2,6 +2,7 @@
 set(MOTHERBULB_SCREENS_SOURCES
     care_test.cpp
     clones_test.cpp
+    codes_test.cpp
     cut_test.cpp
     drive.cpp
     due_test.cpp
@@ -12,6 +13,8 @@ set(MOTHERBULB_SCREENS_SOURCES
     look_test.cpp
     merge_test.cpp
     outlook_test.cpp
+    page_test.cpp
+    page_twin_test.cpp
     parcels_test.cpp
     parts_test.cpp
     pot_test.cpp
@@ -21,6 +24,9 @@ set(MOTHERBULB_SCREENS_SOURCES
     remembered_test.cpp
     settings_test.cpp
     rest_test.cpp
+    season_plan_test.cpp
+    table_test.cpp
+    yields_test.cpp
     theme_test.cpp
     touch_map_test.cpp
     unpot_test.cpp

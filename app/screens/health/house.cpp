@@ -246,6 +246,9 @@ void draw_damage_row(ScreenView& view, Rect area, const GridPlace& grid, std::si
       const std::string name_of_cell = "cell:" + row.key + ":" + std::to_string(month);
       if (pen.touch.hit(name_of_cell, key))
         draft.listing = Listing{Listing::Of::trouble, row.key, "", draft.damage.month_names()[month]};
+      const Month& of = draft.damage.month_names()[month];
+      pen.touch.tell(say(health_words().list_of_month, name, month_name(of.month), of.year) + ": " +
+                     counted(cell.pots, "pot", "pots"));
       cell_pressed = is_pressed(pen, name_of_cell);
       if (cell_pressed) pen.fill(key, t.straw, 6);
     }

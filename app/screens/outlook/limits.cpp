@@ -96,8 +96,8 @@ std::string outcome_words(ScreenView& view) {
   const auto told = told_of(view);
   if (!told || !(draft.planned.made_for == wanted_of(view))) return std::string(w.limit_no_plan);
   const SeasonPlan& plan = told->of->plan;
-  if (!plan.plan.feasible || plan.saleable.empty())
-    return std::string(plan.plan.feasible ? w.limit_stands : w.plan_none);
+  if (!plan.plan.feasible) return std::string(w.plan_none);
+  if (plan.saleable.empty()) return std::string(plan.plan.stopped ? w.plan_without_chances : w.limit_stands);
   const std::string about = rounded_words(plan.saleable.back().mean);
   const std::string then = month_after(view, plan.saleable.size());
   if (!plan.chance) return say(w.limit_outcome_plain, about, then);

@@ -178,7 +178,10 @@ PlanPanel panel_of(ScreenView& view) {
     for (std::string& line : in_the_way_words(view, plan)) panel.notes.push_back(std::move(line));
     return panel;
   }
-  if (plan.saleable.empty()) panel.notes.emplace_back(w.limit_stands);
+  if (plan.saleable.empty()) {
+    panel.notes.emplace_back(plan.plan.stopped ? w.plan_without_chances : w.limit_stands);
+    panel.again = panel.again || (plan.plan.stopped && !panel.working);
+  }
   if (!plan.plan.proven) panel.notes.emplace_back(w.plan_gap);
   if (!plan.sure_enough) {
     panel.notes.push_back(
@@ -238,14 +241,14 @@ void draw_working(ScreenView& view, Rect area) {
   Pen& pen = view.pen;
   const Theme& t = pen.theme;
   OutlookDraft::Working& working = *view.ui.outlook.working;
-  pen.text_in(area.take_top(26), Type::strong_16, t.ink, w.plan_works);
+  pen.text_in(area.take_top(26), Type::strong_16, t.ink, working.stop ? w.plan_ends : w.plan_works);
   const Rect track = area.take_top(8, 12);
   pen.fill(track, t.night ? t.edge : t.well, 4);
   const float done = std::clamp(static_cast<float>(working.share), 0.0F, 1.0F);
   if (done > 0) pen.fill({track.x, track.y, std::max(8.0F, track.w * done), track.h}, t.leaf_fill, 4);
   const Rect stop = area.take_top(act_high);
   if (draw_act(pen, {stop.x, stop.y, std::min(stop.w, 260.0F), stop.h},
-               {"plan:stop", w.plan_stop, ActStyle::square, {}, true}))
+               {"plan:stop", w.plan_stop, ActStyle::square, {}, !working.stop}))
     working.stop = true;
 }
 

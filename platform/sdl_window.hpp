@@ -32,11 +32,11 @@ struct WindowInput {
   std::string text;  // what was typed; of a drop: the file
 };
 
-class DesktopWindow {
+class SdlWindow {
 public:
   // Fails, in words, where there is no display.
-  static Result<std::unique_ptr<DesktopWindow>> open(const WindowWish& wish);
-  ~DesktopWindow();
+  static Result<std::unique_ptr<SdlWindow>> open(const WindowWish& wish);
+  ~SdlWindow();
 
   // Waits until something happens, at most `most_ms` (negative: without end), and hands over all that has happened.
   std::vector<WindowInput> wait(int most_ms);
@@ -62,7 +62,7 @@ public:
 
 private:
   struct Inside;
-  explicit DesktopWindow(std::unique_ptr<Inside> inside);
+  explicit SdlWindow(std::unique_ptr<Inside> inside);
   std::unique_ptr<Inside> inside_;
 };
 

@@ -1,4 +1,4 @@
-#include "platform/desktop/window.hpp"
+#include "platform/sdl_window.hpp"
 
 #include <SDL.h>
 #include <imgui.h>
@@ -74,7 +74,7 @@ struct LibraryContext {
 
 }  // namespace
 
-struct DesktopWindow::Inside {
+struct SdlWindow::Inside {
   SdlSession sdl;
   LibraryContext library;
   std::unique_ptr<SDL_Window, SdlDeleter> window;
@@ -103,17 +103,20 @@ struct DesktopWindow::Inside {
   }
 };
 
-Result<std::unique_ptr<DesktopWindow>> DesktopWindow::open(const WindowWish& wish) {
+Result<std::unique_ptr<SdlWindow>> SdlWindow::open(const WindowWish& wish) {
   SDL_SetHint(SDL_HINT_TOUCH_MOUSE_EVENTS, "0");
   SDL_SetHint(SDL_HINT_MOUSE_TOUCH_EVENTS, "0");
   SDL_SetHint(SDL_HINT_VIDEO_ALLOW_SCREENSAVER, "1");
+  // In a page, keys are those of the canvas: what is typed into its other fields stays there.
+  SDL_SetHint(SDL_HINT_EMSCRIPTEN_KEYBOARD_ELEMENT, "#canvas");
   SDL_SetHint(SDL_HINT_APP_NAME, wish.title.c_str());
   auto inside = std::make_unique<Inside>();
   if (SDL_InitSubSystem(SDL_INIT_VIDEO) != 0) return display_error("No window can be opened");
   inside->sdl.started = true;
   // Without a display SDL may fall back to one that nobody sees, and the program would wait there for ever.
   const std::string driver = SDL_GetCurrentVideoDriver() != nullptr ? SDL_GetCurrentVideoDriver() : "";
-  const bool unseen = driver != "x11" && driver != "wayland" && driver != "cocoa" && driver != "windows";
+  const bool unseen =
+      driver != "x11" && driver != "wayland" && driver != "cocoa" && driver != "windows" && driver != "emscripten";
   if (unseen && SDL_getenv("SDL_VIDEODRIVER") == nullptr) {
     SDL_SetError("there is no display here");
     return display_error("No window can be opened");
@@ -127,13 +130,13 @@ Result<std::unique_ptr<DesktopWindow>> DesktopWindow::open(const WindowWish& wis
   SDL_SetWindowMinimumSize(inside->window.get(), 320, 480);
   SDL_StartTextInput();
   SDL_EventState(SDL_DROPFILE, SDL_ENABLE);
-  return std::unique_ptr<DesktopWindow>(new DesktopWindow(std::move(inside)));
+  return std::unique_ptr<SdlWindow>(new SdlWindow(std::move(inside)));
 }
 
-DesktopWindow::DesktopWindow(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
-DesktopWindow::~DesktopWindow() = default;
+SdlWindow::SdlWindow(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+SdlWindow::~SdlWindow() = default;
 
-void DesktopWindow::Inside::take(const SDL_Event& event, std::vector<WindowInput>& inputs) {
+void SdlWindow::Inside::take(const SDL_Event& event, std::vector<WindowInput>& inputs) {
   WindowInput input;
   input.time_ms = time_of(event);
   const auto [points_w, points_h] = points();
@@ -217,7 +220,7 @@ void DesktopWindow::Inside::take(const SDL_Event& event, std::vector<WindowInput
   inputs.push_back(std::move(input));
 }
 
-std::vector<WindowInput> DesktopWindow::wait(int most_ms) {
+std::vector<WindowInput> SdlWindow::wait(int most_ms) {
   std::vector<WindowInput> inputs;
   SDL_Event event;
   const int got = most_ms < 0 ? SDL_WaitEvent(&event) : SDL_WaitEventTimeout(&event, most_ms);
@@ -228,20 +231,20 @@ std::vector<WindowInput> DesktopWindow::wait(int most_ms) {
   return inputs;
 }
 
-double DesktopWindow::now_ms() const {
+double SdlWindow::now_ms() const {
   return static_cast<double>(SDL_GetTicks64());
 }
-int DesktopWindow::width_px() const {
+int SdlWindow::width_px() const {
   return inside_->surface().first;
 }
-int DesktopWindow::height_px() const {
+int SdlWindow::height_px() const {
   return inside_->surface().second;
 }
-float DesktopWindow::density() const {
+float SdlWindow::density() const {
   return static_cast<float>(inside_->surface().first) / static_cast<float>(inside_->points().first);
 }
 
-void DesktopWindow::begin_frame() {
+void SdlWindow::begin_frame() {
   ImGuiIO& io = ImGui::GetIO();
   const auto [w, h] = inside_->surface();
   io.DisplaySize = {static_cast<float>(w), static_cast<float>(h)};
@@ -251,11 +254,11 @@ void DesktopWindow::begin_frame() {
   ImGui::NewFrame();
 }
 
-void DesktopWindow::drop_frame() {
+void SdlWindow::drop_frame() {
   ImGui::EndFrame();
 }
 
-void DesktopWindow::show_frame(std::uint32_t ground) {
+void SdlWindow::show_frame(std::uint32_t ground) {
   ImGui::Render();
   SDL_Renderer* renderer = inside_->renderer.get();
   SDL_RenderSetClipRect(renderer, nullptr);
@@ -266,7 +269,7 @@ void DesktopWindow::show_frame(std::uint32_t ground) {
   SDL_RenderPresent(renderer);
 }
 
-void DesktopWindow::Inside::paint(const ImDrawData& data) {
+void SdlWindow::Inside::paint(const ImDrawData& data) {
   for (int n = 0; n < data.CmdListsCount; ++n) {
     const ImDrawList& list = *data.CmdLists[n];
     for (const ImDrawCmd& command : list.CmdBuffer) {
@@ -288,7 +291,7 @@ void DesktopWindow::Inside::paint(const ImDrawData& data) {
   SDL_RenderSetClipRect(renderer.get(), nullptr);
 }
 
-void DesktopWindow::fonts_changed() {
+void SdlWindow::fonts_changed() {
   unsigned char* pixels = nullptr;
   int w = 0;
   int h = 0;
@@ -305,7 +308,7 @@ void DesktopWindow::fonts_changed() {
   atlas.ClearInputData();
 }
 
-std::vector<std::uint8_t> DesktopWindow::pixels() const {
+std::vector<std::uint8_t> SdlWindow::pixels() const {
   const auto [w, h] = inside_->surface();
   std::vector<std::uint8_t> bytes(static_cast<std::size_t>(w) * static_cast<std::size_t>(h) * 3);
   // A shown frame's back buffer need not hold it any more: draw it once again, and read before it is shown.
@@ -314,12 +317,12 @@ std::vector<std::uint8_t> DesktopWindow::pixels() const {
   return bytes;
 }
 
-std::string DesktopWindow::painter_name() const {
+std::string SdlWindow::painter_name() const {
   SDL_RendererInfo info{};
   return SDL_GetRendererInfo(inside_->renderer.get(), &info) == 0 ? info.name : "";
 }
 
-std::string DesktopWindow::program_folder() {
+std::string SdlWindow::program_folder() {
   char* folder = SDL_GetBasePath();
   if (folder == nullptr) return "";
   std::string found = folder;
@@ -327,7 +330,7 @@ std::string DesktopWindow::program_folder() {
   return found;
 }
 
-void DesktopWindow::resize(int width, int height) {
+void SdlWindow::resize(int width, int height) {
   SDL_SetWindowSize(inside_->window.get(), width, height);
 }
 

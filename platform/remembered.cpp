@@ -1,4 +1,4 @@
-#include "platform/desktop/remembered.hpp"
+#include "platform/remembered.hpp"
 
 #include <cstdlib>
 #include <filesystem>
@@ -41,9 +41,29 @@ Remembered load_remembered(const std::string& folder) {
     if (what == "hand") found.left_hand = rest == "left";
     if (what == "motion") found.less_motion = rest == "less";
     if (what == "hemisphere") found.south = rest == "south";
+    if (what == "handed") {
+      const std::size_t next = rest.find(' ');
+      found.handed_writer = rest.substr(0, next);
+      found.handed_upto = next == std::string::npos ? 0 : std::strtoull(rest.c_str() + next, nullptr, 10);
+    }
     if (what == "text") found.text_percent = percent_in(rest);
   }
   return found;
+}
+
+std::string text_of_remembered(const Remembered& remembered) {
+  std::string text;
+  const auto line = [&](const char* what, const std::string& rest) { text += std::string(what) + ' ' + rest + '\n'; };
+  if (on_one_line(remembered.store)) line("book", remembered.store);
+  if (on_one_line(remembered.helper)) line("helper", remembered.helper);
+  line("theme", remembered.night ? "night" : "day");
+  line("hand", remembered.left_hand ? "left" : "right");
+  line("motion", remembered.less_motion ? "less" : "full");
+  line("hemisphere", remembered.south ? "south" : "north");
+  line("text", std::to_string(remembered.text_percent));
+  if (!remembered.handed_writer.empty())
+    line("handed", remembered.handed_writer + ' ' + std::to_string(remembered.handed_upto));
+  return text;
 }
 
 void save_remembered(const std::string& folder, const Remembered& remembered) {
@@ -53,13 +73,7 @@ void save_remembered(const std::string& folder, const Remembered& remembered) {
   const std::string unfinished = file_in(folder) + ".new";
   {
     std::ofstream out(unfinished, std::ios::trunc);
-    if (on_one_line(remembered.store)) out << "book " << remembered.store << '\n';
-    if (on_one_line(remembered.helper)) out << "helper " << remembered.helper << '\n';
-    out << "theme " << (remembered.night ? "night" : "day") << '\n';
-    out << "hand " << (remembered.left_hand ? "left" : "right") << '\n';
-    out << "motion " << (remembered.less_motion ? "less" : "full") << '\n';
-    out << "hemisphere " << (remembered.south ? "south" : "north") << '\n';
-    out << "text " << remembered.text_percent << '\n';
+    out << text_of_remembered(remembered);
     if (!out.flush()) return;
   }
   std::filesystem::rename(unfinished, file_in(folder), ignored);

@@ -1,0 +1,49 @@
+#include "app/reckoning.hpp"
+
+#include <utility>
+
+namespace motherbulb {
+namespace {
+
+constexpr std::int64_t longest_plan_ms = 8000;  // of looking for a plan; then the best found by then is shown
+
+template <class Picture>
+Result<ReckonAnswer> answer_of(Result<Picture> found) {
+  if (!found) return found.error();
+  return ReckonAnswer{std::make_shared<const Picture>(std::move(*found)), 0};
+}
+
+Result<ReckonAnswer> plan(const Logbook* book, const ReckonJob& job, const ReckonWatch& watch) {
+  std::shared_ptr<const PlanClones> clones = job.clones;
+  if (clones == nullptr) {
+    auto found = clones_to_plan(*book, job.clone, job.on, watch.go_on);
+    if (!found) return found.error();
+    clones = std::make_shared<const PlanClones>(std::move(*found));
+  }
+  // From here on, however long the book was read before.
+  const std::int64_t begun_ms = watch.now_ms();
+  const GoOn go_on = [&](double done) { return watch.go_on(done) && watch.now_ms() - begun_ms < longest_plan_ms; };
+  SeasonWish wish = job.wish;
+  if (wish.target == 0) wish.target = usual_target(*clones, wish.seasons);
+  watch.aims_at(*wish.target);
+  auto answer = answer_of(plan_ahead(clones, wish, go_on));
+  if (answer) answer->target = *wish.target;
+  return answer;
+}
+
+}  // namespace
+
+Result<ReckonAnswer> reckon(const Logbook* book, const ReckonJob& job, const ReckonWatch& watch) {
+  CHECK_OURS(book != nullptr || !job.asks_book());
+  switch (job.what) {
+    case Reckon::What::outlook:
+      return answer_of(look_ahead(*book, job.clone, job.on, watch.go_on));
+    case Reckon::What::yields:
+      return answer_of(yields_of_clone(*book, job.clone, job.on, watch.go_on));
+    case Reckon::What::season_plan:
+      break;
+  }
+  return plan(book, job, watch);
+}
+
+}  // namespace motherbulb
