@@ -153,10 +153,32 @@ if(MOTHERBULB_BUILD STREQUAL "release" AND NOT MOTHERBULB_FUZZ)
       FIXTURES sanitized
       TIMEOUT 300)
   endforeach()
+  # The page, and what it does in real browsers.
   motherbulb_test(
-    heavy/emscripten
-    COMMAND tests/heavy emscripten ${CMAKE_BINARY_DIR}
+    heavy/web/build
+    COMMAND tests/heavy web-build ${CMAKE_BINARY_DIR}
     LABELS heavy
     ALONE
     TIMEOUT 1800)
+  set_tests_properties(heavy/web/build PROPERTIES FIXTURES_SETUP page)
+  file(GLOB web_files CONFIGURE_DEPENDS RELATIVE ${CMAKE_SOURCE_DIR}/tests/web ${CMAKE_SOURCE_DIR}/tests/web/*_test.mjs)
+  foreach(file IN LISTS web_files)
+    string(REPLACE "_test.mjs" "" name ${file})
+    set(runner "")
+    if(name STREQUAL "other_browsers")
+      set(runner xvfb-run -a) # one of them has no other way than a window
+    endif()
+    motherbulb_test(
+      web/${name}
+      COMMAND ${runner} tests/heavy web ${CMAKE_BINARY_DIR} ${file}
+      LABELS heavy
+      FIXTURES page
+      TIMEOUT 900)
+    if(runner)
+      set_tests_properties(web/${name} PROPERTIES RESOURCE_LOCK display)
+    endif()
+  endforeach()
+  # What the page shows is compared with what this one has drawn.
+  set_tests_properties(window/page_twin_test PROPERTIES FIXTURES_SETUP desktop_pictures)
+  set_tests_properties(web/pictures PROPERTIES FIXTURES_REQUIRED "page;desktop_pictures")
 endif()

@@ -1,0 +1,215 @@
+// Storage that is full, refused, or not to be trusted: nothing is said to be kept that is not, and what to do is said.
+import assert from 'node:assert/strict';
+import {join} from 'node:path';
+import {Browser, Page, pictures, run, test} from './drive.mjs';
+import {byTouch, countAPot, countOne, countWithoutKeeping} from './jobs.mjs';
+
+async function withScript(script, query) {
+  const browser = await Browser.open();
+  await browser.context.addInitScript(script);
+  const page = new Page(await browser.context.newPage());
+  await page.tab.goto(browser.address + query);
+  await page.tab.waitForFunction(() => document.documentElement.dataset.state);
+  return {browser, page};
+}
+
+// How the keeper's storage fills up. For pieces in IndexedDB the browser itself is told; it gives file handles room in
+// large steps, so there the handle refuses to grow when it is told to, as the browser's would.
+const FULL_HANDLES = `
+  let full = false;
+  new BroadcastChannel('test').onmessage = (event) => { full = event.data; };
+  const write = FileSystemSyncAccessHandle.prototype.write;
+  FileSystemSyncAccessHandle.prototype.write = function(bytes, where) {
+    if (full && where.at + bytes.length > this.getSize()) throw new DOMException('no room', 'QuotaExceededError');
+    return write.call(this, bytes, where);
+  };
+`;
+
+async function setFull(browser, page, way, full) {
+  if (way === 'handles') {
+    await page.tab.evaluate((now) => new BroadcastChannel('test').postMessage(now), full);
+    return;
+  }
+  const session = await browser.context.newCDPSession(page.tab);
+  await session.send('Storage.overrideQuotaForOrigin', {origin: new URL(browser.address).origin, ...(full ? {quotaSize: 1000} : {})});
+}
+
+for (const way of ['handles', 'chunks']) {
+  test(`full storage: the count is not kept, stays on the screen, and is kept once there is room (${way})`, async () => {
+    const browser = await Browser.open({serviceWorkers: 'block'});
+    try {
+      if (way === 'handles') {
+        await browser.context.route('**/keeper.js', async (route) => {
+          const response = await route.fetch();
+          await route.fulfill({response, body: FULL_HANDLES + await response.text()});
+        });
+      }
+      const page = await browser.page(`?demo&way=${way}`);
+      await countAPot(page);
+      await setFull(browser, page, way, true);
+      // A browser's own count of the room runs behind: until it is felt.
+      let digest, entries, told;
+      for (let nth = 0; nth < 40; ++nth) {
+        digest = await page.digest();
+        entries = await page.tab.evaluate(() => window.motherbulb.entries);
+        await countOne(page);
+        told = await page.told();
+        if (told.trouble) break;
+      }
+      assert.match(told.trouble, /Not kept.*no more room.*parcel/s);
+      assert.ok(told.items.some((one) => one.name === 'pad:3'), 'the pot is still on the bench');
+      assert.equal(await page.digest(), digest, 'nothing of it is in the book');
+      await page.picture(`full-${way}`);
+      await setFull(browser, page, way, false);
+      await page.touch('keep');
+      told = await page.told();
+      if (told.trouble) {  // it tries again by itself only after a pause
+        await page.tab.waitForTimeout(2500);
+        await page.touch('keep');
+        told = await page.told();
+      }
+      assert.equal(told.trouble, '');
+      assert.match(told.kept, /kept/);
+      const last = await page.digest();
+      assert.equal(await page.tab.evaluate(() => window.motherbulb.entries), entries + 1);
+      await page.tab.reload();
+      await page.running();
+      assert.equal(await page.digest(), last);
+    } finally {
+      await browser.close();
+    }
+  });
+}
+
+test('storage that takes its time is seen to be at work, and the slip comes with its answer', async () => {
+  const browser = await Browser.open({serviceWorkers: 'block'});
+  try {
+    await browser.context.route('**/keeper.js', async (route) => {
+      const response = await route.fetch();
+      await route.fulfill({response, body: `
+        let slow = false;
+        new BroadcastChannel('test').onmessage = (event) => { slow = event.data; };
+        const flush = FileSystemSyncAccessHandle.prototype.flush;
+        FileSystemSyncAccessHandle.prototype.flush = function() {
+          for (const until = Date.now() + (slow ? 8000 : 0); Date.now() < until;);
+          slow = false;
+          return flush.call(this);
+        };
+        ${await response.text()}`});
+    });
+    const page = await browser.page('?demo');
+    await countAPot(page);
+    const before = await page.told();
+    const entries = await page.tab.evaluate(() => window.motherbulb.entries);
+    await countWithoutKeeping(page);
+    await page.tab.evaluate(() => new BroadcastChannel('test').postMessage(true));
+    await page.tab.waitForTimeout(100);
+    await page.tab.evaluate(() => [...document.querySelectorAll('#mirror button')].find((one) => one.dataset.name === 'keep').click());
+    await page.tab.waitForFunction(() => window.motherbulb.pending > 0 && window.motherbulb.told.items.some((one) => one.words.includes('Keeping')));
+    await page.tab.screenshot({path: join(pictures, 'keeping.png')});
+    await page.tab.waitForFunction(() => window.motherbulb.pending === 0);
+    const told = await page.told();
+    assert.notEqual(told.kept, before.kept);
+    assert.match(told.kept, /kept/);
+    assert.equal(await page.tab.evaluate(() => window.motherbulb.entries), entries + 1);
+    assert.ok(!told.items.some((one) => one.words.includes('Keeping')));
+  } finally {
+    await browser.close();
+  }
+});
+
+test('without file handles the book is kept in IndexedDB, and stays there when they come', async () => {
+  const browser = await Browser.open({serviceWorkers: 'block'});
+  try {
+    await browser.context.route('**/keeper.js', async (route) => {
+      const response = await route.fetch();
+      await route.fulfill({response, body: `delete FileSystemFileHandle.prototype.createSyncAccessHandle;\n${await response.text()}`});
+    });
+    let page = await browser.page('?demo');
+    assert.equal(await page.tab.evaluate(() => window.motherbulb.way), 'chunks');
+    await countAPot(page);
+    const digest = await page.digest();
+    await page.tab.close();
+    await browser.context.unroute('**/keeper.js');
+    page = await browser.page('?demo');
+    assert.equal(await page.tab.evaluate(() => window.motherbulb.way), 'chunks');
+    assert.equal(await page.digest(), digest);
+  } finally {
+    await browser.close();
+  }
+});
+
+test('where the browser cannot keep two windows apart, nothing is recorded', async () => {
+  const {browser, page} = await withScript("Object.defineProperty(navigator, 'locks', {value: undefined});", '');
+  try {
+    assert.equal(await page.state(), 'panel');
+    assert.match(await page.panel(), /Nothing can be recorded here/);
+  } finally {
+    await browser.close();
+  }
+});
+
+test('a book that only stands here is read, and not written, where windows cannot be kept apart', async () => {
+  const browser = await Browser.open();
+  try {
+    const page = await browser.page('?demo');
+    await countAPot(page);
+    const digest = await page.digest();
+    await page.tab.close();
+    await browser.context.addInitScript("Object.defineProperty(navigator, 'locks', {value: undefined});");
+    const read = await browser.page('?demo');
+    assert.equal(await read.digest(), digest);
+    assert.match(await read.tab.locator('#banner-words').textContent(), /Read only/);
+    await countOne(read);
+    assert.match((await read.told()).trouble, /read only/, await read.words());
+    assert.equal(await read.digest(), digest);
+  } finally {
+    await browser.close();
+  }
+});
+
+test('where there is no storage at all the page says so', async () => {
+  const {browser, page} = await withScript(
+    "const real = window.Worker; window.Worker = function(path) { return new real('data:text/javascript,onmessage=()=>postMessage({refused:true,why:\"SecurityError\"})'); };",
+    '?demo');
+  try {
+    assert.equal(await page.state(), 'panel');
+    assert.match(await page.panel(), /gives no storage/);
+  } finally {
+    await browser.close();
+  }
+});
+
+test('storage that was lost makes a new writer: no sequence is ever used twice', async () => {
+  const browser = await Browser.open();
+  try {
+    let page = await browser.page('?demo');
+    await countAPot(page);
+    const first_ = await page.tab.evaluate(() => Object.keys(localStorage).filter((one) => one.includes('sequence')));
+    assert.equal(first_.length, 1);
+    await page.tab.close();
+    // The book alone is lost, what lies beside it is not.
+    const empty = await browser.context.newPage();
+    await empty.goto(`${browser.address}manifest.webmanifest`);
+    await empty.evaluate(async () => {
+      const root = await navigator.storage.getDirectory();
+      for (let tries = 0; ; ++tries) {  // the page that held it may still be closing
+        try {
+          await root.removeEntry('motherbulb-demo', {recursive: true});
+          break;
+        } catch (fault) {
+          if (tries > 50) throw fault;
+          await new Promise((next) => setTimeout(next, 100));
+        }
+      }
+    });
+    await empty.close();
+    page = await browser.page('?demo');
+    await countAPot(page);
+    const second = await page.tab.evaluate(() => Object.keys(localStorage).filter((one) => one.includes('sequence')));
+    assert.equal(second.length, 2);
+  } finally {
+    await browser.close();
+  }
+});
+await run();
