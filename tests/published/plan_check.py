@@ -19,6 +19,9 @@ AGREES = 1e-8  # of the objective
 # Thousands of bulbs and few acts make a knapsack whose last bits take longer than a grower waits: then the plan says how
 # much may be missing, and it is next to nothing. Such are few.
 NEXT_TO_NOTHING = 1e-6
+# Tasks that once showed a fault, ours or a solver's, looked at each time. 595754710268: the cuts of cbc's preprocessing
+# find no plan where there is one.
+ONCE_AT_FAULT = [595754710268]
 
 
 # ---------------------------------------------------------------------------------------------------- random tasks
@@ -165,11 +168,13 @@ def glpsol(path, seconds):
     return {"o": "optimal", "f": "found", "n": "infeasible"}.get(status, "unknown"), objective
 
 
-def cbc(path, seconds, ratio="0"):
+def cbc(path, seconds, ratio="0", preprocess=True):
     said = run(["cbc", path, "-primalT", "1e-9", "-dualT", "1e-9", "-integerT", "1e-9", "-ratioGap", ratio,
-                "-allowableGap", "0", "-increment", "1e-11", "-sec", str(seconds), "-solve", "-quit"])
+                "-allowableGap", "0", "-increment", "1e-11", "-sec", str(seconds),
+                *([] if preprocess else ["-preprocess", "off"]), "-solve", "-quit"])
     if re.search(r"infeasible", said, re.IGNORECASE) and "Objective value:" not in said:
-        return "infeasible", None
+        # Its preprocessing alone is not taken at its word.
+        return cbc(path, seconds, ratio, preprocess=False) if preprocess else ("infeasible", None)
     found = re.search(r"^Objective value:\s+(\S+)", said, re.MULTILINE)
     if not found:
         return "unknown", None
@@ -331,7 +336,7 @@ def main():
             sys.exit(f"{solver} is missing; tests/packages names its package")
     seed = int(os.environ.get("PLAN_CHECK_SEED", 0)) or random.SystemRandom().randrange(1 << 32)
     print("seed", seed)
-    seeds = random.Random(seed).sample(range(1 << 40), HOW_MANY)
+    seeds = ONCE_AT_FAULT + random.Random(seed).sample(range(1 << 40), HOW_MANY)
     faults, seen, unproven = [], {}, 0
     with tempfile.TemporaryDirectory(prefix="motherbulb-plan-") as folder, \
             concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as workers:
