@@ -21,11 +21,11 @@ Result<std::unique_ptr<Logbook>> Logbook::open(const std::string& path, const Op
   if (!wish.letter.empty() && (wish.letter.size() != 1 || wish.letter[0] < 'A' || wish.letter[0] > 'Z')) {
     return refusal("a device's letter is one of A to Z, not '" + wish.letter + "'");
   }
-  auto store = Store::open(path, {wish.create, wish.must_be_new, wish.read_only});
+  auto store = Store::open(path, {wish.create, wish.must_be_new, wish.read_only, wish.untouched});
   if (!store) return store.error();
   std::unique_ptr<Logbook> book(new Logbook(std::make_unique<Inside>(std::move(*store), host)));
   Inside& in = *book->inside_;
-  if (!wish.letter.empty() && !wish.read_only && in.store->setting("letter").value_or("").empty()) {
+  if (!wish.letter.empty() && !in.store->read_only() && in.store->setting("letter").value_or("").empty()) {
     in.store->begin();
     in.store->set_setting("letter", wish.letter);
     if (auto kept = in.store->commit(); !kept) return kept.error();

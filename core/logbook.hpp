@@ -23,6 +23,7 @@ struct OpenWish {
   bool must_be_new = false;  // refuse an existing one
   bool read_only = false;    // for commands that only look: nothing is written, not even a writer
   std::string letter;        // of the device, for a new store; empty: the first that the book does not know
+  bool untouched = false;    // read_only, and the file stays byte for byte as it is, whatever its version
 };
 
 struct MergeReport {
@@ -87,6 +88,9 @@ struct StoryLine {
   FoldOrder order;
   std::vector<std::uint64_t> rows;  // marks of its rows that stand, in the order of standing() (core/fold.hpp)
 };
+
+// Whether it is a book's own file, such as a backup, by how it begins. What is wrong with it, opening it says.
+bool looks_like_book(ByteSource& source);
 
 class Logbook {
 public:
@@ -162,6 +166,9 @@ public:
   // A verified copy; refuses an existing file. Stopped, it leaves none.
   Outcome backup(const std::string& file, Progress* progress = nullptr);
   static Outcome restore(const std::string& file, const std::string& store, Host& host);
+  // All that a backup holds, as a parcel, which any book takes in: nothing is put over, and who takes it in goes on
+  // under its own writer. The backup's file stays byte for byte as it is. Refused where it is damaged or no book.
+  static Outcome parcel_of_backup(const std::string& file, ByteSink& sink, Host& host, Progress* progress = nullptr);
 
 private:
   struct Inside;

@@ -1,6 +1,8 @@
 // Looking after a book: the check, backups, and putting one back.
 #include <algorithm>
+#include <array>
 #include <cstdio>
+#include <string_view>
 
 #include "core/label.hpp"
 #include "core/logbook_inside.hpp"
@@ -167,7 +169,7 @@ Outcome Logbook::backup(const std::string& file, Progress* progress) {
   if (auto copied = in.store->copy_to(file, progress); !copied) return copied;
   // A backup counts only when it has been read back and found to be the same book.
   const auto verify = [&]() -> Outcome {
-    auto copy = Store::open(file, {false, false, true});
+    auto copy = Store::open(file, {false, false, true, true});
     if (!copy) return copy.error();
     const std::vector<std::string> faults = (*copy)->faults();
     if (!faults.empty()) return Error{ErrorKind::damaged, file + " was not written well: " + faults.front(), {}};
@@ -183,17 +185,42 @@ Outcome Logbook::backup(const std::string& file, Progress* progress) {
   return verified;
 }
 
+namespace {
+
+Error no_backup(const std::string& file) {
+  return {ErrorKind::missing, file + " is not there; name the backup's own file", {}};
+}
+
+Error damaged_backup(const std::string& file, const std::string& fault) {
+  return {ErrorKind::damaged, file + " is damaged (" + fault + "); try an older backup", {}};
+}
+
+}  // namespace
+
+bool looks_like_book(ByteSource& source) {
+  constexpr std::string_view beginning("SQLite format 3\0", 16);  // of SQLite's file format
+  std::array<char, beginning.size()> bytes{};
+  return source.size() >= bytes.size() &&
+         source.read(0, reinterpret_cast<std::uint8_t*>(bytes.data()), bytes.size()).ok() &&
+         std::string_view(bytes.data(), bytes.size()) == beginning;
+}
+
+Outcome Logbook::parcel_of_backup(const std::string& file, ByteSink& sink, Host& host, Progress* progress) {
+  OpenWish wish;
+  wish.untouched = true;
+  const auto backup = open(file, wish, host);
+  if (!backup) return backup.error().kind == ErrorKind::missing ? no_backup(file) : backup.error();
+  const std::vector<std::string> faults = (*backup)->inside_->store->faults();
+  if (!faults.empty()) return damaged_backup(file, faults.front());
+  return (*backup)->write_parcel(sink, nullptr, progress);
+}
+
 Outcome Logbook::restore(const std::string& file, const std::string& store_path, Host& host) {
-  auto from = Store::open(file, {false, false, true});
-  if (!from && from.error().kind == ErrorKind::missing) {
-    return Error{ErrorKind::missing, file + " is not there; name the backup's own file", {}};
-  }
-  if (!from) return from.error();
+  auto from = Store::open(file, {false, false, true, true});
+  if (!from) return from.error().kind == ErrorKind::missing ? no_backup(file) : from.error();
   {
     const std::vector<std::string> faults = (*from)->faults();
-    if (!faults.empty()) {
-      return Error{ErrorKind::damaged, file + " is damaged (" + faults.front() + "); try an older backup", {}};
-    }
+    if (!faults.empty()) return damaged_backup(file, faults.front());
   }
   if (auto copied = (*from)->copy_to(store_path); !copied) return copied;
   const auto renew = [&]() -> Outcome {

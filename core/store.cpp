@@ -72,26 +72,15 @@ Result<std::unique_ptr<Store>> Store::open(const std::string& path, const Wish& 
   }
   std::unique_ptr<Store> store(new Store);
   store->path_ = path;
-  store->read_only_ = wish.read_only;
+  store->read_only_ = wish.read_only || wish.untouched;
   if (sodium_init() < 0) return Error{ErrorKind::failed, "the hash library did not start", {}};
   store->flags_ = SQLITE_OPEN_READWRITE | (there ? 0 : SQLITE_OPEN_CREATE);
   std::string name = path;
-  if (there && ::access(path.c_str(), W_OK) != 0) {
-    if (!wish.read_only) {
-      return Error{ErrorKind::failed, path + " cannot be written (it is read-only). Nothing was changed", {}};
-    }
-    // On read-only media, and closed properly before: it is read as it lies.
-    store->flags_ = SQLITE_OPEN_READONLY;
-    if (::access((path + "-wal").c_str(), F_OK) != 0) {
-      store->flags_ |= SQLITE_OPEN_URI;
-      name = "file:";
-      for (char c : path) {
-        const bool plain = c != '%' && c != '?' && c != '#';
-        name += plain ? std::string(1, c) : c == '%' ? "%25" : c == '?' ? "%3f" : "%23";
-      }
-      name += "?immutable=1";
-    }
+  const bool writable = !there || ::access(path.c_str(), W_OK) == 0;
+  if (!writable && !store->read_only_) {
+    return Error{ErrorKind::failed, path + " cannot be written (it is read-only). Nothing was changed", {}};
   }
+  if (!writable || wish.untouched) name = store->read_as_it_lies();
   Outcome opened = store->database_->open(name, store->flags_);
   if (opened) opened = store->set_up(wish, !there);
   if (!opened) {
@@ -104,6 +93,33 @@ Result<std::unique_ptr<Store>> Store::open(const std::string& path, const Wish& 
   }
   store->flags_ &= ~SQLITE_OPEN_CREATE;
   return store;
+}
+
+// Sets the flags for it; the name by which it is opened.
+std::string Store::read_as_it_lies() {
+  flags_ = SQLITE_OPEN_READONLY;
+  // Where it was not closed properly there is a log beside it, which holds a part of it.
+  if (::access((path_ + "-wal").c_str(), F_OK) == 0) return path_;
+  flags_ |= SQLITE_OPEN_URI;
+  std::string name = "file:";
+  for (const char c : path_) {
+    const bool plain = c != '%' && c != '?' && c != '#';
+    name += plain ? std::string(1, c) : c == '%' ? "%25" : c == '?' ? "%3f" : "%23";
+  }
+  return name + "?immutable=1";
+}
+
+// From now on the copy is looked at, and may be written.
+Outcome Store::copy_into_memory() {
+  auto copy = std::make_unique<Database>();
+  flags_ = SQLITE_OPEN_READWRITE;
+  if (Outcome opened = copy->open(":memory:", flags_); !opened) return opened;
+  sqlite3_backup* copying = sqlite3_backup_init(copy->handle(), "main", database_->handle(), "main");
+  if (copying != nullptr) sqlite3_backup_step(copying, -1);
+  const int code = copying != nullptr ? sqlite3_backup_finish(copying) : sqlite3_errcode(copy->handle());
+  if (code != SQLITE_OK) return sqlite_error(code, path_, sqlite3_errmsg(copy->handle()));
+  database_ = std::move(copy);
+  return Done{};
 }
 
 Outcome Store::set_up(const Wish& wish, bool fresh) {
@@ -150,6 +166,10 @@ Outcome Store::set_up(const Wish& wish, bool fresh) {
                        "); update this device. Nothing was changed",
                    {}};
     }
+    if (version < schema::current && wish.untouched && (flags_ & SQLITE_OPEN_READWRITE) == 0) {
+      if (Outcome copied = copy_into_memory(); !copied) return copied;
+      return set_up(wish, fresh);
+    }
     // Takes the lock at once, so that a second run is told now and not at its first tap.
     if (flags_ & SQLITE_OPEN_READWRITE) {
       db.execute("BEGIN IMMEDIATE; COMMIT");
@@ -164,7 +184,7 @@ Outcome Store::set_up(const Wish& wish, bool fresh) {
     }
     if (version < schema::current) schema::upgrade(db, version);
     // A backup comes without a write-ahead log.
-    if (!wish.read_only) db.execute("PRAGMA journal_mode=WAL");
+    if (!read_only_) db.execute("PRAGMA journal_mode=WAL");
     if (db.failed()) return db.error();
   }
   db.execute("PRAGMA wal_autocheckpoint=0");

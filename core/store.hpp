@@ -52,6 +52,8 @@ class Store {
 public:
   struct Wish {
     bool create = false, must_be_new = false, read_only = false;
+    // Only read, and the file stays byte for byte as it is: one of an older version is brought up to date in memory.
+    bool untouched = false;
   };
   static Result<std::unique_ptr<Store>> open(const std::string& path, const Wish& wish);
   ~Store();
@@ -167,6 +169,8 @@ public:
 private:
   Outcome reopen(const std::function<Outcome()>& between = {});
   Store();
+  std::string read_as_it_lies();
+  Outcome copy_into_memory();
   Outcome set_up(const Wish& wish, bool fresh);
   void load();
   Entry entry_from(Query& row, int first_column);

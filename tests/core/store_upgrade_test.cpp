@@ -3,6 +3,8 @@
 #include <doctest/doctest.h>
 #include <sqlite3.h>
 
+#include <fstream>
+#include <iterator>
 #include <memory>
 #include <string>
 
@@ -119,6 +121,22 @@ void check_sound(Logbook& book) {
   REQUIRE_MESSAGE(report.faults.empty(), report.faults.front());
   REQUIRE(report.folded_equal);
   REQUIRE(report.chains_ok);
+}
+
+TEST_CASE("a backup of version 1 is taken in whole, and stays byte for byte as it was") {
+  const make::Folder folder;
+  const std::string backup = folder.file("older.book");
+  const auto& bytes = older().image.at(store);
+  std::ofstream(backup, std::ios::binary) << std::string(bytes.begin(), bytes.end());
+  FakeHost host = older().host;
+  MemorySink sink;
+  must(Logbook::parcel_of_backup(backup, sink, host));
+  std::ifstream in(backup, std::ios::binary);
+  const std::string after((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
+  CHECK((after == std::string(bytes.begin(), bytes.end())));
+  auto book = make::new_book(folder.file("new"), host, "B");
+  make::merge(*book, sink.bytes());
+  CHECK(make::difference(make::picture(*book), older().picture) == "");
 }
 
 TEST_CASE("a store of version 1 is opened, folded anew, and shows what a book made today of its entries shows") {

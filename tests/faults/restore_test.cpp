@@ -86,6 +86,58 @@ TEST_CASE("a restored backup goes on under a new writer, and merges with what th
   MESSAGE(drills << " drills from seed " << first << ", " << acts << " entries");
 }
 
+std::string all_of(const std::string& path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+}
+
+TEST_CASE("a backup is taken in like a parcel: by an empty book, by one that went on, twice, and stays as it was") {
+  const std::uint64_t first = make::seed();
+  const std::uint64_t drills = make::short_or_long<std::uint64_t>(40, 2'000);
+  const make::Folder folder;
+  for (std::uint64_t seed = first; seed < first + drills; ++seed) {
+    INFO("MOTHERBULB_SEED=" << seed);
+    Chance chance(seed);
+    FakeHost old_host(1), new_host(seed + 100);
+    const std::string old_path = folder.file("old" + std::to_string(seed)),
+                      backup = folder.file("backup" + std::to_string(seed)),
+                      new_path = folder.file("new" + std::to_string(seed));
+    make::Model model;
+    auto old_book = make::new_book(old_path, old_host);
+    work(*old_book, old_host, chance, model, 1 + chance.between(0, 12));
+    must(old_book->backup(backup));
+    const std::string bytes = all_of(backup);
+    const std::size_t in_backup = model.size();
+    work(*old_book, old_host, chance, model, chance.between(0, 6));
+    new_host.set_now(old_host.now_ms());
+    // What was kept there was lost; sometimes the new book has work of its own already.
+    auto new_book = make::new_book(new_path, new_host);
+    work(*new_book, new_host, chance, model, chance.between(0, 4));
+    const auto here = static_cast<std::size_t>(new_book->entry_count());
+    MemorySink sink;
+    must(Logbook::parcel_of_backup(backup, sink, new_host));
+    REQUIRE(static_cast<std::size_t>(make::merge(*new_book, sink.bytes()).new_entries) == in_backup);
+    REQUIRE(new_book->entry_count() == static_cast<std::int64_t>(in_backup + here));
+    REQUIRE(make::merge(*new_book, sink.bytes()).new_entries == 0);
+    REQUIRE(make::merge(*old_book, sink.bytes()).new_entries == 0);
+    work(*new_book, new_host, chance, model, 1 + chance.between(0, 4));  // an id given out twice fails there
+    old_host.set_now(new_host.now_ms());
+    make::merge(*new_book, make::parcel(*old_book));
+    make::merge(*old_book, make::parcel(*new_book));
+    REQUIRE(make::difference(*new_book, *old_book) == "");
+    REQUIRE(new_book->entry_count() == static_cast<std::int64_t>(model.size()));
+    for (const Matter& matter : new_book->matters()) REQUIRE(matter.kind != MatterKind::fork);
+    REQUIRE((all_of(backup) == bytes));
+    for (const char* beside : {"-wal", "-journal", "-shm"}) REQUIRE(!std::filesystem::exists(backup + beside));
+    old_book.reset();
+    new_book.reset();
+    for (const std::string& path : {old_path, backup, new_path}) {
+      for (const char* beside : {"", "-wal", "-journal", "-shm"}) std::filesystem::remove(path + beside);
+    }
+  }
+  MESSAGE(drills << " drills from seed " << first);
+}
+
 TEST_CASE("a store put back in its place from a copy does not go on numbering where it already was") {
   const make::Folder folder;
   const std::string path = folder.file("store"), copy = folder.file("copy");
@@ -149,11 +201,9 @@ TEST_CASE("a backup never overwrites, a restore never overwrites, and a damaged 
   CHECK(!std::filesystem::exists(folder.file("new")));
   CHECK(!std::filesystem::exists(folder.file("nowhere")));
 
-  std::ifstream in(folder.file("backup"), std::ios::binary);
-  std::string bytes((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
-  in.close();
+  const std::string bytes = all_of(folder.file("backup"));
   Chance chance(8);
-  int refused = 0;
+  int refused = 0, not_taken_in = 0;
   const int tries = make::short_or_long(60, 2'000);
   for (int i = 0; i < tries; ++i) {
     std::string damaged = bytes;
@@ -171,9 +221,33 @@ TEST_CASE("a backup never overwrites, a restore never overwrites, and a damaged 
       CHECK(make::difference(*opened, *book) == "");
     }
     for (const char* beside : {"", "-wal", "-journal", "-shm"}) std::filesystem::remove(target + beside);
+    // Taken in like a parcel: the same entries, or none and the reason.
+    FakeHost other_host(7);
+    other_host.set_now(host.now_ms());
+    {
+      const auto other = make::new_book(target, other_host);
+      MemorySink sink;
+      Outcome taken = Logbook::parcel_of_backup(bad, sink, other_host);
+      if (taken) {
+        MemorySource source(sink.bytes());
+        const auto merged = other->merge({&source});
+        if (!merged) taken = merged.error();
+      }
+      if (taken) {
+        CHECK(make::difference(*other, *book) == "");
+      } else {
+        ++not_taken_in;
+        CHECK(taken.error().what.size() > 20);
+        CHECK(other->entry_count() == 0);
+      }
+      CHECK((all_of(bad) == damaged));
+    }
+    for (const char* beside : {"", "-wal", "-journal", "-shm"}) std::filesystem::remove(target + beside);
   }
-  MESSAGE(refused << " of " << tries << " damaged backups refused, the others without a difference");
+  MESSAGE(refused << " of " << tries << " damaged backups refused, the others without a difference; " << not_taken_in
+                  << " not taken in");
   CHECK(refused > 0);
+  CHECK(not_taken_in > 0);
 }
 
 }  // namespace
