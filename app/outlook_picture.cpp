@@ -13,10 +13,6 @@ namespace {
 // Seasons reckoned; fewer where the stock outgrows all counting.
 constexpr std::size_t seasons_tried[] = {most_seasons_asked + 1, 6, 3, 1};
 
-GoOn part_of(const GoOn& go_on, double from, double to) {
-  return [&go_on, from, to](double done) { return go_on(from + (to - from) * done); };
-}
-
 // 1, 2, 3 ... 10, 12, 14 ... 20, 25, 30 ... 50, 60 ... 100, and so on by tens.
 std::int64_t step_at(std::int64_t target) {
   std::int64_t ten = 1;
@@ -26,6 +22,10 @@ std::int64_t step_at(std::int64_t target) {
 }
 
 }  // namespace
+
+GoOn part_of(const GoOn& go_on, double from, double to) {
+  return [&go_on, from, to](double done) { return go_on(from + (to - from) * done); };
+}
 
 Error stopped_by_hand() {
   return {.kind = ErrorKind::cancelled, .what = "stopped; nothing was changed"};

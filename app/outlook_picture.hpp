@@ -16,6 +16,8 @@
 namespace motherbulb {
 
 using GoOn = std::function<bool(double done)>;
+// What goes on within a part of the whole, asked of the whole's own, which must outlive it.
+[[nodiscard]] GoOn part_of(const GoOn& go_on, double from, double to);
 
 // Seasons from now that can be asked for; one more is reckoned, so that the one asked for is never the last drawn.
 inline constexpr std::size_t most_seasons_asked = 10;

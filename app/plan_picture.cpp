@@ -14,8 +14,7 @@ Result<PlanClones> clones_to_plan(const Logbook& book, const std::string& clone,
   if (!go_on(0)) return stopped_by_hand();
   const CutGivers gives = cut_givers_of(yield_records(*facts));
   const BookOnDay day = book_on_day(book, on, std::move(*facts));
-  if (!go_on(0)) return stopped_by_hand();
-  return plan_clones_of(book, day, clone, gives);
+  return plan_clones_of(book, day, clone, gives, go_on);
 }
 
 Result<PlanPicture> plan_ahead(const std::shared_ptr<const PlanClones>& clones, const SeasonWish& wish,

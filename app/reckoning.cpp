@@ -5,6 +5,7 @@
 namespace motherbulb {
 namespace {
 
+constexpr double share_of_models = 0.4;         // of a plan's time, where the book is to be read first
 constexpr std::int64_t longest_plan_ms = 8000;  // of looking for a plan; then the best found by then is shown
 
 template <class Picture>
@@ -15,14 +16,18 @@ Result<ReckonAnswer> answer_of(Result<Picture> found) {
 
 Result<ReckonAnswer> plan(const Logbook* book, const ReckonJob& job, const ReckonWatch& watch) {
   std::shared_ptr<const PlanClones> clones = job.clones;
+  double from = 0;
   if (clones == nullptr) {
-    auto found = clones_to_plan(*book, job.clone, job.on, watch.go_on);
+    auto found = clones_to_plan(*book, job.clone, job.on, part_of(watch.go_on, 0, share_of_models));
+    from = share_of_models;
     if (!found) return found.error();
     clones = std::make_shared<const PlanClones>(std::move(*found));
   }
   // From here on, however long the book was read before.
   const std::int64_t begun_ms = watch.now_ms();
-  const GoOn go_on = [&](double done) { return watch.go_on(done) && watch.now_ms() - begun_ms < longest_plan_ms; };
+  const GoOn go_on = [&, part = part_of(watch.go_on, from, 1)](double done) {
+    return part(done) && watch.now_ms() - begun_ms < longest_plan_ms;
+  };
   SeasonWish wish = job.wish;
   if (wish.target == 0) wish.target = usual_target(*clones, wish.seasons);
   watch.aims_at(*wish.target);

@@ -398,7 +398,7 @@ Outcome TableReading::each_row(Progress* progress, Visit visit) {
     if (blank) continue;
     ++rows_;
     if (progress != nullptr && rows_ % 4096 == 0 && !progress->go_on(cells.share_read() / 2)) {
-      return Error{ErrorKind::cancelled, "stopped; nothing was taken in", {}};
+      return Error{ErrorKind::cancelled, "stopped; nothing was changed", {}};
     }
     if (!sound || !place_in_book(read)) continue;
     visit(read);
@@ -619,7 +619,8 @@ bool looks_like_table(ByteSource& source) {
   return line.find("when") != std::string::npos && line.find("event") != std::string::npos;
 }
 
-Result<WithdrawReport> withdraw_table(Logbook& book, Host& host, ByteSource& table, const std::string& helper) {
+Result<WithdrawReport> withdraw_table(Logbook& book, Host& host, ByteSource& table, const std::string& helper,
+                                      Progress* progress) {
   TableReading reading(book, host, table);
   auto outcome = reading.find_begun();
   if (!outcome) return outcome.error();
@@ -634,7 +635,7 @@ Result<WithdrawReport> withdraw_table(Logbook& book, Host& host, ByteSource& tab
   std::unordered_map<FactKey, std::size_t> places;
   std::vector<Taken> all;
   WithdrawReport report;
-  outcome = reading.each_row(nullptr, [&](const TableRow& row) {
+  outcome = reading.each_row(progress, [&](const TableRow& row) {
     const RowIdentity known = counter.know(row);
     const auto [place, fresh] = places.emplace(known.fact, all.size());
     if (fresh) {
@@ -674,7 +675,7 @@ Result<WithdrawReport> withdraw_table(Logbook& book, Host& host, ByteSource& tab
   report.rows = reading.rows();
   const std::set<std::uint64_t> before = matters_of(book);
   if (!entries.empty()) {
-    auto kept = book.append(std::move(entries));
+    auto kept = book.append(std::move(entries), progress);
     if (!kept) return kept.error();
   }
   report.matters = new_matters(before, book);

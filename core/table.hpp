@@ -34,14 +34,15 @@ struct WithdrawReport {
   std::string digest;
 };
 // Takes back the facts of a table, whoever imported it.
-Result<WithdrawReport> withdraw_table(Logbook& book, Host& host, ByteSource& table, const std::string& helper);
+Result<WithdrawReport> withdraw_table(Logbook& book, Host& host, ByteSource& table, const std::string& helper,
+                                      Progress* progress = nullptr);
 
 struct ExportReport {
   std::int64_t rows = 0;
   std::int64_t left_out = 0;  // facts that a table has no word for
 };
 // Writes every fact that stands; the sink is not committed.
-Result<ExportReport> export_table(const Logbook& book, ByteSink& sink);
+Result<ExportReport> export_table(const Logbook& book, ByteSink& sink, Progress* progress = nullptr);
 
 // How many faults are named one by one.
 inline constexpr std::size_t most_faults_named = 50;

@@ -336,10 +336,18 @@ private:
 
 }  // namespace
 
-Result<ExportReport> export_table(const Logbook& book, ByteSink& sink) {
+Result<ExportReport> export_table(const Logbook& book, ByteSink& sink, Progress* progress) {
   Exporter exporter(book, sink);
-  auto outcome = book.each_standing_fact([&exporter](const StoryLine& line) { exporter.take(line); });
+  const double all = static_cast<double>(std::max<std::int64_t>(book.entry_count(), 1));
+  std::int64_t facts = 0;
+  bool stopped = false;
+  auto outcome = book.each_standing_fact([&](const StoryLine& line) {
+    if (progress != nullptr && !stopped && ++facts % 4096 == 0)
+      stopped = !progress->go_on(static_cast<double>(facts) / all);
+    if (!stopped) exporter.take(line);
+  });
   if (!outcome) return outcome.error();
+  if (stopped) return Error{ErrorKind::cancelled, "stopped; no table was written", {}};
   return exporter.finish();
 }
 

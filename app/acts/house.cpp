@@ -228,13 +228,20 @@ void App::write_table(const WriteTable& wish) {
   if (path.empty())
     return fail(w.table_failed, refusal(wish.folder + " holds too many tables of this day; clear some away"));
   ExportReport report;
-  const Outcome outcome = write_whole(path, [&](ByteSink& sink) -> Outcome {
-    const auto written = export_table(book_, sink);
-    if (!written) return written.error();
-    report = *written;
-    return Done{};
-  });
-  if (!outcome) return fail(w.table_failed, outcome.error());
+  {
+    Busy busy(*this, std::string(w.table_working));
+    const Outcome outcome = write_whole(path, [&](ByteSink& sink) -> Outcome {
+      const auto written = export_table(book_, sink, &busy);
+      if (!written) return written.error();
+      report = *written;
+      return Done{};
+    });
+    if (!outcome) {
+      Error error = outcome.error();
+      if (error.kind == ErrorKind::cancelled) error.what = w.stopped;
+      return fail(w.table_failed, error);
+    }
+  }
   if (surroundings_.hand_over) surroundings_.hand_over(path);
   ui_.trouble.reset();
   ui_.house.table = HouseDraft::Written{name_in(path), place_named(ui_.house, wish.folder), report.rows, now()};

@@ -39,8 +39,8 @@ Result<Told> taken_in(Logbook& book, Host& host, ByteSource& table, Progress& pr
               report->known == 0 && report->new_rows > 0, report->remarks};
 }
 
-Result<Told> taken_back(Logbook& book, Host& host, ByteSource& table, const std::string& helper) {
-  const auto report = withdraw_table(book, host, table, helper);
+Result<Told> taken_back(Logbook& book, Host& host, ByteSource& table, const std::string& helper, Progress& progress) {
+  const auto report = withdraw_table(book, host, table, helper, &progress);
   if (!report) return report.error();
   return Told{say(words().table_taken_back, counted(report->withdrawn, "row", "rows")), true, {}};
 }
@@ -56,11 +56,10 @@ void App::take_table() {
   const Words& w = words();
   const auto source = surroundings_.open_file(file.path);
   if (!source) return fail(say(w.cannot_read, file.name), source.error());
-  const auto take_in = [&] {
-    Busy busy(*this, say(w.table_taking, file.name));
-    return taken_in(book_, host_, **source, busy);
-  };
-  const Result<Told> done = back ? taken_back(book_, host_, **source, ui_.helper) : take_in();
+  const Result<Told> done = [&] {
+    Busy busy(*this, say(back ? w.table_taking_back : w.table_taking, file.name));
+    return back ? taken_back(book_, host_, **source, ui_.helper, busy) : taken_in(book_, host_, **source, busy);
+  }();
   last_change_ms_ = frame_ms_;
   rest_due_ = true;
   const std::string not_done = say(back ? w.table_not_taken_back : w.table_not_taken, file.name);

@@ -87,7 +87,7 @@ Result<Asked> asked_of(const Logbook& book, const BookOnDay& known, const Named&
 }  // namespace
 
 Result<std::vector<PlanClone>> plan_clones_of(const Logbook& book, const BookOnDay& known, const std::string& clone,
-                                              const CutGivers& gives) {
+                                              const CutGivers& gives, const std::function<bool(double done)>& go_on) {
   std::vector<Named> names;
   if (clone.empty()) {
     for (const auto& [folded, name] : clones_standing(known)) names.push_back(name);
@@ -96,6 +96,8 @@ Result<std::vector<PlanClone>> plan_clones_of(const Logbook& book, const BookOnD
   }
   std::vector<PlanClone> clones;
   for (const Named& name : names) {
+    if (go_on && !go_on(static_cast<double>(clones.size()) / static_cast<double>(names.size())))
+      return Error{ErrorKind::cancelled, "stopped; nothing was changed", {}};
     auto asked = asked_of(book, known, name, gives);
     if (!asked) return asked.error();
     asked->input.sets = sets_for(names.size());

@@ -15,9 +15,11 @@ using CutGivers = std::function<CutGiver(const std::string& clone, const std::st
 
 // The clone of that name, or all that have bulbs or sections on that day, in the order of their names. Ways to choose
 // among: those that are published for the genus, chipping into 8, 12 and 16, and every way that the clone was cut in
-// the year before. Refused where the book has no such clone.
+// the year before. Refused where the book has no such clone; `cancelled` where `go_on`, asked before each with the
+// share that is done, says no.
 Result<std::vector<PlanClone>> plan_clones_of(const Logbook& book, const BookOnDay& known, const std::string& clone,
-                                              const CutGivers& gives = {});
+                                              const CutGivers& gives = {},
+                                              const std::function<bool(double done)>& go_on = {});
 // How that clone grows as it is cut now: all that an outlook asks for, without the ways to choose among.
 Result<GrowthModel> clone_growth_of(const Logbook& book, const BookOnDay& known, const std::string& clone,
                                     const CutGivers& gives = {});
