@@ -158,6 +158,7 @@ App::App(Logbook& book, Host& host, Surroundings surroundings, const AppWish& wi
   ui_.handed_out = wish.handed_out;
   ui_.has_commands = !surroundings_.open_demo;
   ui_.can_pick_files = static_cast<bool>(surroundings_.pick_files);
+  ui_.can_set_aside = static_cast<bool>(surroundings_.set_aside);
   ui_.has_camera = surroundings_.start_camera && surroundings_.stop_camera && surroundings_.take_in_bytes;
   // Nobody has been here yet: three questions come before the first day.
   if (ui_.helper.empty() && book_.entry_count() == 0) ui_.screen = Screen::first;
@@ -387,6 +388,8 @@ void App::carry_out(const Wish& wish) {
     check_book();
   } else if (std::holds_alternative<OpenDemo>(wish)) {
     if (surroundings_.open_demo) surroundings_.open_demo();
+  } else if (std::holds_alternative<SetAside>(wish)) {
+    if (surroundings_.set_aside) surroundings_.set_aside();
   } else if (std::holds_alternative<PickFiles>(wish)) {
     if (surroundings_.pick_files) surroundings_.pick_files();
   } else if (const auto* why = std::get_if<AnswerWhy>(&wish)) {

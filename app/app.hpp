@@ -67,6 +67,8 @@ struct Surroundings {
   std::function<DeviceStorage()> storage;
   // Goes over to the demo, a book of its own; the screens come from there then. Left empty where that is a command.
   std::function<void()> open_demo;
+  // Lets a person leave this book, which is damaged, for a new one in its place. Left empty where that is a command.
+  std::function<void()> set_aside;
 
   // The camera, where the device has one; all three or none. Once it is started, its picture lies over UiState's
   // scan.picture, and what it reads comes by App::take_code, until it is stopped. It may be refused at once (the
@@ -198,7 +200,11 @@ private:
   void start_camera();
   void stop_camera();
   void take_in(const FoundParcel& file);
-  [[nodiscard]] bool is_table(const FoundParcel& file) const;
+  enum class DroppedKind { parcel, table, backup };
+  [[nodiscard]] DroppedKind kind_of(const FoundParcel& file) const;
+  // A backup's bytes are those that were read when it was dropped.
+  [[nodiscard]] Result<std::unique_ptr<ByteSource>> open_parcel(const FoundParcel& file) const;
+  Outcome read_backup(const FoundParcel& file);
   void take_table();
   void write_table(const WriteTable& wish);
   void back_up(const BackUp& wish);

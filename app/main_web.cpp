@@ -40,6 +40,7 @@ struct Page {
   std::unique_ptr<Session<SdlWindow>> session;
   RecordedDisk::Group group;  // taken last: the page reads its bytes
   std::string text;           // told last: the page reads it
+  bool of_no_use = false;     // the book could not be opened, and never will be
   DeviceStorage storage;
   bool demo = false;
 };
@@ -89,6 +90,7 @@ Surroundings surroundings_of_page(Page& page) {
   around.stop_reckoning = [] { page::stop_reckoning(); };
   around.hurry_reckoning = [] { page::hurry_reckoning(); };
   around.open_demo = [] { page::open_demo(); };
+  around.set_aside = [] { page::set_aside(); };
   around.safety = [&page]() -> Safety {
     switch (page.disk.state()) {
       case PageDisk::State::safe:
@@ -166,7 +168,11 @@ EMSCRIPTEN_KEEPALIVE const char* motherbulb_start(int width, int height, int rea
   wish.create = read_only == 0;
   wish.read_only = read_only != 0;
   auto book = Logbook::open(store_path, wish, page.host);
-  if (!book) return tell(page, book.error().what);
+  if (!book) {
+    const ErrorKind kind = book.error().kind;
+    page.of_no_use = read_only == 0 && (kind == ErrorKind::damaged || kind == ErrorKind::foreign);
+    return tell(page, book.error().what);
+  }
   page.book = std::move(*book);
   auto window = SdlWindow::open({"Motherbulb", width, height});
   if (!window) return tell(page, window.error().what);
@@ -179,6 +185,11 @@ EMSCRIPTEN_KEEPALIVE const char* motherbulb_start(int width, int height, int rea
   page::wake_on_window_events();
   page.session->step(0);
   return tell(page, "");
+}
+
+// After that failed: whether nothing but a new book will help.
+EMSCRIPTEN_KEEPALIVE int motherbulb_of_no_use() {
+  return page_here->of_no_use ? 1 : 0;
 }
 
 // Answers all that has happened. How long nothing needs to be done, in ms: 0 where another frame is due, -1 without

@@ -33,7 +33,8 @@ struct DayCounts {
 struct ParcelPreview {
   FoundParcel file;
   bool readable = false;
-  std::string fault;  // why not, in words
+  bool backup = false;  // a backup's file
+  std::string fault;    // why not, in words
   WriterId written_by;
   std::string device;                // its name; empty: none given
   std::vector<std::string> helpers;  // of what is new, the busiest first

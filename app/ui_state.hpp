@@ -93,6 +93,7 @@ struct UiState {
   // What this device has in place of a command line.
   bool has_commands = true;
   bool can_pick_files = false;
+  bool can_set_aside = false;
 
   std::optional<Kept> kept;
   bool keeping = false;  // the disk takes its time to answer; stands in the slip's place

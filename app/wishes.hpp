@@ -130,6 +130,8 @@ struct WriteTable {
 };
 struct CheckBook {};
 struct OpenDemo {};
+// Leave this book, which is damaged, for a new one.
+struct SetAside {};
 // Ask the person for parcels.
 struct PickFiles {};
 // Reckon what the screen shows, where it is not known yet: the years ahead of a clone, the plan, what its cuts gave. It
@@ -146,10 +148,10 @@ struct WriteOut {
   std::string slip;  // "Week 48 written: {}", with the file's name for {}
 };
 
-using WishKinds =
-    std::variant<Go, GoBack, ChangeTheme, PutErrorAside, UndoKept, BeHelper, SetWhen, Configure, ChoosePot, KeepCount,
-                 LookForParcels, MergeWaiting, TakeTable, SettleMatter, SettleAll, Keep, AnswerAsked, HandOut, BackUp,
-                 WriteTable, CheckBook, OpenDemo, PickFiles, AnswerWhy, WriteOut, Reckon, ShowCodes, StartCamera>;
+using WishKinds = std::variant<Go, GoBack, ChangeTheme, PutErrorAside, UndoKept, BeHelper, SetWhen, Configure,
+                               ChoosePot, KeepCount, LookForParcels, MergeWaiting, TakeTable, SettleMatter, SettleAll,
+                               Keep, AnswerAsked, HandOut, BackUp, WriteTable, CheckBook, OpenDemo, SetAside, PickFiles,
+                               AnswerWhy, WriteOut, Reckon, ShowCodes, StartCamera>;
 
 // One of them; copied, moved and ended in wishes.cpp, once for all screens (as shared/entry.hpp's Payload).
 struct Wish : WishKinds {

@@ -177,7 +177,8 @@ struct Words {
   std::string_view merge_title = "Merge the day";
   std::string_view merge_waiting = "{} beside this book";
   std::string_view merge_choose = "Choose a file";
-  std::string_view merge_nothing = "No other book is here. Bring a parcel on a stick, or drop its file on this window.";
+  std::string_view merge_nothing =
+      "No other book is here. Bring a parcel on a stick, or drop its file or a backup's on this window.";
   std::string_view merge_look_again = "Look again";
   std::string_view merge_into_one = "Into one book";
   std::string_view merged_at = "Merged, {}";
@@ -218,6 +219,7 @@ struct Words {
   std::string_view table_more = "And {} more";
   std::string_view table_take = "Take it in";
   std::string_view table_taking = "Taking in {}";
+  std::string_view table_taking_back = "Taking back {}";
   std::string_view table_taken = "{} new, {} known already";
   std::string_view table_taken_line = "What came in by mistake goes out again as it came.";
   std::string_view table_take_back = "Take it back";
@@ -227,6 +229,10 @@ struct Words {
   std::string_view table_not_taken_back = "{}: nothing was taken back";
   std::string_view table_remarks = "Taken in, and worth a look";
   std::string_view cannot_read = "{} cannot be read";
+  std::string_view backup_reading = "Reading {}";
+  std::string_view backup_stopped = "Stopped. Nothing was taken in.";
+  std::string_view backup_word = "a backup";
+  std::string_view backup_is_open_book = "It is the book that is open here; nothing in it is missing from itself";
 
   // Matters.
   std::string_view take_number = "Take {}";

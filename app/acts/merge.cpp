@@ -1,12 +1,50 @@
 // What merging asks for: look for parcels, take them in, settle what they raise.
 
 #include <algorithm>
+#include <filesystem>
+#include <memory>
+#include <system_error>
 
 #include "app/app.hpp"
 #include "app/words.hpp"
 #include "core/table.hpp"
 
 namespace motherbulb {
+
+namespace {
+
+// A parcel that lies in memory and may be asked for many times.
+class HeldParcel : public ByteSource {
+public:
+  explicit HeldParcel(std::shared_ptr<MemorySource> held) : held_(std::move(held)) {}
+  std::uint64_t size() const override { return held_->size(); }
+  std::string name() const override { return held_->name(); }
+  Outcome read(std::uint64_t position, std::uint8_t* out, std::size_t count) override {
+    return held_->read(position, out, count);
+  }
+
+private:
+  std::shared_ptr<MemorySource> held_;
+};
+
+void forget_dropped(MergeDraft& merge, const std::string& path) {
+  auto& files = merge.dropped;
+  files.erase(std::remove_if(files.begin(), files.end(), [&](const FoundParcel& one) { return one.path == path; }),
+              files.end());
+}
+
+// True: it was a backup, and is neither held nor waits any longer.
+bool forget_backup(MergeDraft& merge, const std::string& path) {
+  auto& held = merge.backups;
+  const auto found =
+      std::find_if(held.begin(), held.end(), [&](const DroppedBackup& one) { return one.file.path == path; });
+  if (found == held.end()) return false;
+  held.erase(found);
+  forget_dropped(merge, path);
+  return true;
+}
+
+}  // namespace
 
 void App::take_dropped(const std::string& path) {
   if (!surroundings_.look_at_file) return;
@@ -16,26 +54,56 @@ void App::take_dropped(const std::string& path) {
   take_in(*file);
 }
 
-bool App::is_table(const FoundParcel& file) const {
-  if (!surroundings_.open_file) return false;
+App::DroppedKind App::kind_of(const FoundParcel& file) const {
+  if (!surroundings_.open_file) return DroppedKind::parcel;
   const auto source = surroundings_.open_file(file.path);
-  return source && looks_like_table(**source);
+  if (!source) return DroppedKind::parcel;
+  return looks_like_book(**source)    ? DroppedKind::backup
+         : looks_like_table(**source) ? DroppedKind::table
+                                      : DroppedKind::parcel;
+}
+
+Result<std::unique_ptr<ByteSource>> App::open_parcel(const FoundParcel& file) const {
+  for (const DroppedBackup& one : ui_.merge.backups) {
+    if (one.file == file) return std::unique_ptr<ByteSource>(std::make_unique<HeldParcel>(one.parcel));
+  }
+  return surroundings_.open_file(file.path);
+}
+
+Outcome App::read_backup(const FoundParcel& file) {
+  Busy busy(*this, say(words().backup_reading, file.name));
+  MemorySink sink;
+  if (Outcome read = Logbook::parcel_of_backup(file.path, sink, host_, &busy); !read) return read;
+  ui_.merge.backups.push_back({file, std::make_shared<MemorySource>(sink.bytes(), file.path)});
+  return Done{};
 }
 
 void App::take_in(const FoundParcel& file) {
-  if (is_table(file)) {
+  MergeDraft& merge = ui_.merge;
+  // Not even looked into: whoever closes a file of the open book gives away its lock.
+  std::error_code unknown;
+  if (std::filesystem::equivalent(file.path, book_.path(), unknown) && !unknown)
+    return fail(say(words().cannot_read, file.name), refusal(std::string(words().backup_is_open_book)));
+  const DroppedKind kind = kind_of(file);
+  if (kind == DroppedKind::table) {
     // Before those that were taken in already; one that is dropped again waits anew.
-    auto& tables = ui_.merge.tables;
+    auto& tables = merge.tables;
     tables.erase(std::remove_if(tables.begin(), tables.end(),
                                 [&](const DroppedTable& one) { return one.taken || one.file.path == file.path; }),
                  tables.end());
     tables.push_back(DroppedTable{file, false, {}});
     return;
   }
-  ui_.merge.dropped.erase(std::remove_if(ui_.merge.dropped.begin(), ui_.merge.dropped.end(),
-                                         [&](const FoundParcel& one) { return one.path == file.path; }),
-                          ui_.merge.dropped.end());
-  ui_.merge.dropped.push_back(file);
+  if (!forget_backup(merge, file.path)) forget_dropped(merge, file.path);
+  if (kind == DroppedKind::backup) {
+    if (Outcome read = read_backup(file); !read) {
+      Error error = read.error();
+      error.what =
+          error.kind == ErrorKind::cancelled ? std::string(words().backup_stopped) : with_short_name(error.what, file);
+      return fail(say(words().cannot_read, file.name), error);
+    }
+  }
+  merge.dropped.push_back(file);
   look_for_parcels();
   for (const ParcelPreview& one : ui_.merge.waiting) {
     if (one.file.path == file.path && !one.readable)
@@ -65,12 +133,14 @@ void App::look_for_parcels() {
       continue;
     }
     if (!surroundings_.open_file) continue;
-    auto source = surroundings_.open_file(file.path);
+    auto source = open_parcel(file);
     if (source && looks_like_table(**source)) continue;
     ParcelPreview preview;
     preview.file = file;
     if (source) {
       preview = preview_parcel(file, **source, book_.vector(), rows_.devices());
+      preview.backup = std::any_of(merge.backups.begin(), merge.backups.end(),
+                                   [&](const DroppedBackup& one) { return one.file == file; });
     } else {
       preview.fault = source.error().what;
     }
@@ -87,7 +157,7 @@ void App::merge() {
   std::vector<ParcelPreview> taken;
   for (const ParcelPreview& one : merge.waiting) {
     if (!one.readable || one.fresh == 0) continue;
-    auto source = surroundings_.open_file(one.file.path);
+    auto source = open_parcel(one.file);
     if (!source) return fail(say(words().cannot_read, one.file.name), source.error());
     parcels.push_back(source->get());
     sources.push_back(std::move(*source));
@@ -106,6 +176,7 @@ void App::merge() {
     if (hindered) return fail(words().not_merged, *hindered);
     ui_.trouble.reset();
     ui_.merge.merged = taken;
+    for (const ParcelPreview& one : taken) forget_backup(ui_.merge, one.file.path);
     ui_.merge.merged_at = now();
     ui_.last_kept = ui_.merge.merged_at;
     // What another device's book knew of this one's work lies there too.

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <set>
 #include <string>
@@ -20,8 +21,15 @@ struct DroppedTable {
   std::string told;  // what came of it last; empty: nothing was done with it yet
 };
 
+// A backup that was dropped or chosen: what it holds, as a parcel.
+struct DroppedBackup {
+  FoundParcel file;
+  std::shared_ptr<MemorySource> parcel;
+};
+
 struct MergeDraft {
-  std::vector<FoundParcel> dropped;  // dropped on the window, beside those found
+  std::vector<FoundParcel> dropped;    // dropped on the window, beside those found
+  std::vector<DroppedBackup> backups;  // of those dropped
   std::vector<ParcelPreview> waiting;
   std::uint64_t looked_at_revision = 0;
   bool looked = false;

@@ -44,6 +44,7 @@ HelperLabel label_of(const ParcelPreview& one) {
   label.number = grouped(one.fresh);
   label.number_word = w.new_word;
   if (one.known > 0) label.second = say(w.known_word, grouped(one.known));
+  if (one.backup) label.device = w.backup_word;
   label.weight = one.fresh;
   return label;
 }
@@ -274,7 +275,8 @@ std::optional<Wish> draw_table(ScreenView& view) {
   const std::string_view act = table->taken ? w.table_take_back : w.table_take;
   const Rect area =
       view.layout.content.take_top(notice_strip_height(view.pen, view.layout.content.w, title, line, act), 12);
-  if (draw_notice_strip(view.pen, area, title, line, "table", act)) return TakeTable{};
+  const Icon icon = table->told.empty() ? Icon::note : Icon::tick;
+  if (draw_notice_strip(view.pen, area, {title, line, "table", act, icon})) return TakeTable{};
   return std::nullopt;
 }
 

@@ -310,7 +310,7 @@ Found found_by_check(const ScreenView& view) {
       found.unsound.push_back(report->faults[i]);
     if (report->faults.size() > most_faults)
       found.unsound.push_back(say(words().others, report->faults.size() - most_faults));
-    found.unsound.emplace_back(w.check_mend);
+    found.unsound.emplace_back(view.ui.can_set_aside ? w.check_set_aside : w.check_mend);
   }
   if (report->balances_open > 0)
     found.sound.push_back(say(w.check_open, counted(report->balances_open, "balance", "balances")));
@@ -326,6 +326,7 @@ float check_height(ScreenView& view, float width) {
   for (const auto* lines : {&found.unsound, &found.sound}) {
     for (const std::string& one : *lines) h += 4 + lines_height(view.pen, room - 32, one);
   }
+  if (view.ui.can_set_aside && !found.unsound.empty()) h += 12 + act;
   return h;
 }
 
@@ -354,6 +355,11 @@ std::optional<Wish> draw_check(ScreenView& view, Rect area) {
       inside.take_top(pen.paragraph(at, Type::body_16, !good ? t.copper : first ? t.leaf : t.ink2, (*lines)[i], 5));
     }
   }
+  if (view.ui.can_set_aside && !found.unsound.empty()) {
+    inside.take_top(12);
+    if (draw_act(pen, inside.take_top(act), {"set aside", w.set_aside_act, ActStyle::link, Icon::start, true}))
+      wish = SetAside{};
+  }
   return wish;
 }
 
@@ -362,9 +368,10 @@ std::optional<Wish> draw_check(ScreenView& view, Rect area) {
 float take_height(ScreenView& view, float width) {
   const HouseWords& w = house_words();
   const float room = width - 2 * inner;
-  return 2 * inner + 34 + lines_height(view.pen, room, w.take_line) + 12 + act + 14 +
-         lines_height(view.pen, room, view.ui.has_commands ? w.restore_line : w.restore_elsewhere) +
-         (view.ui.has_commands ? 28 : 0);
+  float h = 2 * inner + 34 + lines_height(view.pen, room, w.take_line) + 12 + act;
+  if (view.ui.can_pick_files) h += 12 + act;
+  if (view.ui.has_commands) h += 14 + lines_height(view.pen, room, w.restore_line) + 28;
+  return h;
 }
 
 std::optional<Wish> draw_take(ScreenView& view, Rect area) {
@@ -376,11 +383,16 @@ std::optional<Wish> draw_take(ScreenView& view, Rect area) {
   Rect inside = area.inset(inner);
   pen.text_in(inside.take_top(34), Type::heading_24, t.ink, w.take_title);
   inside.take_top(pen.paragraph(inside, Type::body_16, t.ink2, w.take_line, 5), 12);
-  if (draw_act(pen, inside.take_top(act, 14), {"take in", w.take_act, ActStyle::link, Icon::merge, true}))
+  if (draw_act(pen, inside.take_top(act), {"take in", w.take_act, ActStyle::link, Icon::merge, true}))
     wish = Go{Screen::merge, {}};
-  inside.take_top(
-      pen.paragraph(inside, Type::body_16, t.ink2, view.ui.has_commands ? w.restore_line : w.restore_elsewhere, 5));
+  if (view.ui.can_pick_files) {
+    inside.take_top(12);
+    if (draw_act(pen, inside.take_top(act), {"choose file", w.take_choose, ActStyle::link, Icon::stick, true}))
+      wish = PickFiles{};
+  }
   if (!view.ui.has_commands) return wish;
+  inside.take_top(14);
+  inside.take_top(pen.paragraph(inside, Type::body_16, t.ink2, w.restore_line, 5));
   const Type type = pen.fitting({Type::strong_16, Type::strong_15}, w.restore_command, inside.w);
   pen.text_in(inside.take_top(28), type, t.ink, w.restore_command);
   return wish;

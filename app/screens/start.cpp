@@ -382,7 +382,7 @@ std::optional<Wish> draw_start_screen(ScreenView& view) {
   const float risk_height =
       at_risk ? notice_strip_height(pen, l.content.w, risk.title, risk.line, house_words().risk_act) : 0.0F;
   const auto draw_risk = [&](Rect area) {
-    if (draw_notice_strip(pen, area, risk.title, risk.line, "risk:hand out", house_words().risk_act))
+    if (draw_notice_strip(pen, area, {risk.title, risk.line, "risk:hand out", house_words().risk_act}))
       wish = Go{Screen::parcels, {}};
   };
   // On a phone it scrolls with the rest: there is no room to lose above it.

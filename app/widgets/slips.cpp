@@ -112,20 +112,22 @@ float notice_strip_height(Pen& pen, float width, std::string_view title, std::st
   return width >= notice_beside ? std::max(lines, notice_key + 20) : lines + 10 + notice_key + 10;
 }
 
-bool draw_notice_strip(Pen& pen, Rect area, std::string_view title, std::string_view text, std::string_view target,
-                       std::string_view act) {
+bool draw_notice_strip(Pen& pen, Rect area, const Notice& notice) {
   const Theme& t = pen.theme;
-  pen.fill(area, t.error_ground, 6);
-  pen.frame(area, t.copper);
-  draw_icon(pen, Icon::warning, {area.x + 28, area.y + 30}, 28, t.copper);
+  const bool warning = notice.icon == Icon::warning;
+  pen.fill(area, warning ? t.error_ground : t.sheet, 6);
+  pen.frame(area, warning ? t.copper : t.edge);
+  draw_icon(pen, notice.icon, {area.x + 28, area.y + 30}, 28, warning ? t.copper : t.leaf);
+  const std::string_view act = notice.act;
   const float room = notice_room(pen, area.w, act);
   const bool beside = area.w >= notice_beside;
   const Rect key = beside ? Rect{area.right() - notice_key_width(pen, act) - 12, area.middle().y - notice_key / 2,
                                  notice_key_width(pen, act), notice_key}
                           : Rect{area.x + 12, area.bottom() - notice_key - 10, area.w - 24, notice_key};
-  const float head = pen.paragraph({area.x + strip_side, area.y + 10, room, 90}, Type::strong_18, t.ink, title, 3);
-  pen.paragraph({area.x + strip_side, area.y + 12 + head, room, area.h}, Type::body_16, t.ink2, text, 4);
-  return draw_act(pen, key, {target, act, ActStyle::link, Icon::stick, true});
+  const float head =
+      pen.paragraph({area.x + strip_side, area.y + 10, room, 90}, Type::strong_18, t.ink, notice.title, 3);
+  pen.paragraph({area.x + strip_side, area.y + 12 + head, room, area.h}, Type::body_16, t.ink2, notice.words, 4);
+  return draw_act(pen, key, {notice.target, act, ActStyle::link, Icon::stick, true});
 }
 
 bool draw_empty(Pen& pen, Rect area, std::string_view sentence, std::string_view target, std::string_view act) {

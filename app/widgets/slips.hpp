@@ -26,11 +26,16 @@ float draw_kept_pill(Pen& pen, Point right_middle, std::string_view words);
 [[nodiscard]] float error_strip_height(Pen& pen, float width, std::string_view title, std::string_view words);
 bool draw_error_strip(Pen& pen, Rect area, std::string_view title, std::string_view words);
 
-// What could go wrong with the book, and the one act that mends it. True when that is tapped.
+// What a person should know, and the one act that it asks for: what could go wrong with the book, as a warning; else
+// what waits. True when the act is tapped.
+struct Notice {
+  std::string_view title, words;
+  std::string_view target, act;
+  Icon icon = Icon::warning;
+};
 [[nodiscard]] float notice_strip_height(Pen& pen, float width, std::string_view title, std::string_view words,
                                         std::string_view act);
-bool draw_notice_strip(Pen& pen, Rect area, std::string_view title, std::string_view words, std::string_view target,
-                       std::string_view act);
+bool draw_notice_strip(Pen& pen, Rect area, const Notice& notice);
 
 // Broken ring, pale bulb, one sentence, at most one act. True when the act is tapped.
 bool draw_empty(Pen& pen, Rect area, std::string_view sentence, std::string_view target, std::string_view act);

@@ -143,6 +143,7 @@ struct HouseWords {
   std::string_view backup_failed = "No backup was written";
   std::string_view table_line = "Or every fact as a table, for a spreadsheet.";
   std::string_view table_act = "Write a table";
+  std::string_view table_working = "Writing the table";
   std::string_view table_kept = "{} written";
   std::string_view table_kept_without = "{} written, {} that a table has no word for left out";
   std::string_view table_failed = "No table was written";
@@ -167,13 +168,18 @@ struct HouseWords {
   std::string_view check_folded = "What the screens show does not follow from the entries.";
   std::string_view check_mend =
       "Keep this book as it is, restore the latest backup beside it, and merge a parcel from every device.";
+  std::string_view check_set_aside =
+      "Set this book aside: its file is saved, and a new book takes in the latest backup and a parcel from every "
+      "device.";
+  std::string_view set_aside_act = "Set this book aside";
   std::string_view check_open = "Open, not accounted for: {}.";  // "3 balances"
   std::string_view check_matters = "For you to settle: {}.";     // "2 matters"
   std::string_view take_title = "Take in and put back";
-  std::string_view take_line = "Parcels that wait are merged on a screen of their own.";
+  std::string_view take_line =
+      "What waits is merged on a screen of its own. A backup comes in like a parcel: nothing is put over.";
   std::string_view take_act = "Merge the day";
-  std::string_view restore_line = "A backup is never put over an open book. Close this window, then type";
-  std::string_view restore_elsewhere = "A backup is put back by the same program on a computer, by a command of it.";
+  std::string_view take_choose = "Choose a parcel or a backup";
+  std::string_view restore_line = "Drop a backup on this window, or put it back as a book of its own by typing";
   std::string_view restore_command = "motherbulb restore BACKUP NEW.book";
 };
 

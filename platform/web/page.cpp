@@ -24,6 +24,7 @@ EM_JS(void, page_hurry_reckoning, (), { Module.page.hurryReckoning(); });
 EM_JS(int, page_reckoning_is_wanted, (), { return Module.page.reckoningIsWanted() ? 1 : 0; });
 EM_JS(void, page_reckoning_goes_on, (double share, double target), { Module.page.reckoningGoesOn(share, target); });
 EM_JS(void, page_open_demo, (), { Module.page.openDemo(); });
+EM_JS(void, page_set_aside, (), { Module.page.setAside(); });
 EM_JS(void, page_wake, (), { Module.page.wake(); });
 
 namespace motherbulb::page {
@@ -89,6 +90,10 @@ void reckoning_goes_on(double share, std::int64_t target) {
 
 void open_demo() {
   page_open_demo();
+}
+
+void set_aside() {
+  page_set_aside();
 }
 
 void wake() {

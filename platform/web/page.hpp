@@ -43,6 +43,9 @@ void reckoning_goes_on(double share, std::int64_t target);
 // Leaves this book for the demo's, which is one of its own.
 void open_demo();
 
+// Leaves this book: its file is saved first, then a new one begins here. The person is asked for each.
+void set_aside();
+
 // Calls motherbulb_step soon. By SDL too, whenever anything happens to the window.
 void wake();
 void wake_on_window_events();

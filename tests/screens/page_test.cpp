@@ -1,6 +1,9 @@
 // What the screens show on a device that has no folders and no command line, and may take back the room in which it
 // keeps the book: as the page does.
 
+#include <fstream>
+#include <iterator>
+
 #include "app/spoken.hpp"
 #include "tests/screens/scenes.hpp"
 
@@ -10,7 +13,7 @@ namespace {
 struct Page {
   DeviceStorage storage{true, true, 0, 0};
   std::vector<std::string> handed_over;
-  int picked = 0, demos = 0;
+  int picked = 0, demos = 0, set_aside = 0;
 
   drive::Wish wish(drive::Wish wish) {
     wish.around = [this](Surroundings& around) {
@@ -19,6 +22,7 @@ struct Page {
       around.hand_over = [this](const std::string& path) { handed_over.push_back(path); };
       around.pick_files = [this] { ++picked; };
       around.open_demo = [this] { ++demos; };
+      around.set_aside = [this] { ++set_aside; };
     };
     return wish;
   }
@@ -61,6 +65,46 @@ TEST_CASE("what may be lost with the device is said at the start, with the one a
       driver.session->ask_for_frame();
       driver.settle();
       CHECK(driver.ui().at_risk == StorageRisk::full);
+    }
+  }
+}
+
+TEST_CASE("a book that is not sound can be set aside there, and only such a one") {
+  for (const bool night : {false, true}) {
+    for (const drive::Size& size : drive::sizes) {
+      CAPTURE(size.text());
+      drive::Demo demo;
+      Page page;
+      const auto check = [&](bool sound) {
+        drive::Driver driver(*demo.book, demo.host, page.wish(drive::wish_of(size, night)));
+        drive::find_and_tap(driver, "link:parcels");
+        drive::find_and_tap(driver, "check");
+        REQUIRE(driver.ui().house.checked);
+        CHECK(driver.ui().house.checked->chains_ok == sound);
+        if (sound) {
+          for (int i = 0; i < 20; ++i) drive::wheel(driver, -3, 0.8F);
+          CHECK_FALSE(driver.has("set aside"));
+          return;
+        }
+        for (int i = 0; i < 40 && !(driver.has("set aside") && driver.target("set aside").whole); ++i)
+          drive::wheel(driver, -2, 0.8F);
+        drive::check_scene(driver, "page-unsound-" + size.text() + (night ? "-night" : "-day"));
+        driver.tap("set aside");
+        CHECK(page.set_aside == 1);
+      };
+      check(true);
+      // One letter of an entry is another from now on.
+      const std::string path = demo.book->path();
+      demo.book.reset();
+      std::fstream file(path, std::ios::in | std::ios::out | std::ios::binary);
+      const std::string bytes{std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+      const std::size_t at = bytes.find("back inside, mesh over it");
+      REQUIRE(at != std::string::npos);
+      file.seekp(static_cast<std::streamoff>(at));
+      file.put('B');
+      file.close();
+      demo.book = make::open_book(path, demo.host);
+      check(false);
     }
   }
 }

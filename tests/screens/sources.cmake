@@ -1,5 +1,6 @@
 # Every source of the window tests by name, one a line, relative to tests/screens/. They run under Xvfb.
 set(MOTHERBULB_SCREENS_SOURCES
+    backup_test.cpp
     care_test.cpp
     clones_test.cpp
     codes_test.cpp

@@ -110,6 +110,51 @@ test('a table is taken in and taken back on the page, and one with faults is ref
   }
 });
 
+test('a backup made on one page is taken in by another that has nothing: the books are the same', async () => {
+  const at = scratch();
+  const browser = await Browser.open();
+  const other = await Browser.open({size: [800, 1280]});
+  try {
+    const page = await browser.page('?demo');
+    await countAPot(page);
+    await toParcels(page);
+    for (let nth = 0; nth < 10 && !await page.has('back up'); ++nth) await page.wheelDown(2);
+    const download = page.tab.waitForEvent('download');
+    await page.touch('back up');
+    const file = await download;
+    assert.match(file.suggestedFilename(), /^backup-.*\.book$/);
+    await file.saveAs(join(at, 'latest.book'));
+    assert.equal(digestOf(join(at, 'latest.book')), await page.digest());
+    const bytes = readFileSync(join(at, 'latest.book'));
+
+    const empty = await other.page('');
+    const spoilt = Buffer.from(bytes);
+    for (let i = 4096; i < spoilt.length; i += 512) spoilt[i] ^= 0xff;
+    while (await empty.has('first:later')) await empty.touch('first:later');
+    await empty.touch('first:north');
+    await empty.touch('first:merge');
+    await drop(empty, 'spoilt.book', spoilt);
+    assert.match((await empty.told()).trouble, /spoilt\.book/);
+    assert.equal(await empty.tab.evaluate(() => window.motherbulb.entries), 0);
+    await empty.touch('error:aside');
+    await empty.tab.locator('#pick').setInputFiles(join(at, 'latest.book'));
+    for (let tries = 0; tries < 100 && !await empty.has('merge'); ++tries) await empty.tab.waitForTimeout(100);
+    await empty.picture('backup-waits');
+    await empty.touch('merge');
+    assert.match((await empty.told()).kept, /entries/);
+    assert.equal(await empty.digest(), await page.digest());
+    // And it stays: the browser has it.
+    await empty.tab.reload();
+    await empty.running();
+    assert.equal(await empty.digest(), await page.digest());
+    assert.deepEqual(empty.faults, []);
+  } finally {
+    await browser.close();
+    await other.close();
+    rmSync(at, {recursive: true, force: true});
+  }
+});
+
 test('a damaged parcel is refused in words, and nothing is changed', async () => {
   const browser = await Browser.open();
   try {

@@ -1,8 +1,9 @@
 // Storage that is full, refused, or not to be trusted: nothing is said to be kept that is not, and what to do is said.
 import assert from 'node:assert/strict';
+import {readFileSync, rmSync} from 'node:fs';
 import {join} from 'node:path';
-import {Browser, Page, pictures, run, test} from './drive.mjs';
-import {byTouch, countAPot, countOne, countWithoutKeeping} from './jobs.mjs';
+import {Browser, Page, drop, pictures, run, say, scratch, test} from './drive.mjs';
+import {countAPot, countOne, countWithoutKeeping} from './jobs.mjs';
 
 async function withScript(script, query) {
   const browser = await Browser.open();
@@ -212,4 +213,83 @@ test('storage that was lost makes a new writer: no sequence is ever used twice',
     await browser.close();
   }
 });
+
+// Writes over the middle of the book's file where the keeper has it, while no page is open.
+const SPOIL = {
+  handles: async () => {
+    const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle('motherbulb');
+    for (let tries = 0; ; ++tries) {  // the page that held it may still be closing
+      try {
+        const out = await (await folder.getFileHandle('motherbulb.book')).createWritable({keepExistingData: true});
+        await out.write({type: 'write', position: 0, data: new Uint8Array(8192).fill(7)});
+        await out.close();
+        return;
+      } catch (fault) {
+        if (tries > 50) throw fault;
+        await new Promise((next) => setTimeout(next, 100));
+      }
+    }
+  },
+  chunks: async () => {
+    const database = await new Promise((resolve, reject) => {
+      const request = indexedDB.open('motherbulb', 1);
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const transaction = database.transaction('chunks', 'readwrite');
+    transaction.objectStore('chunks').put(new Uint8Array(32768).fill(7), '0/0');
+    await new Promise((end) => { transaction.oncomplete = end; });
+    database.close();
+  },
+};
+
+for (const way of ['handles', 'chunks']) {
+  test(`a book that cannot be opened is saved as it is, and only then may a new one begin in its place (${way})`, async () => {
+    const browser = await Browser.open();
+    const at = scratch();
+    try {
+      const query = `?way=${way}`;
+      let page = await browser.page(query);
+      while (await page.has('first:later')) await page.touch('first:later');
+      await page.touch('first:north');
+      say('demo', join(at, 'house.book'), '--on', '2026-11-20');
+      say('parcel', join(at, 'house.book'), join(at, 'house.parcel'));
+      const parcel = readFileSync(join(at, 'house.parcel'));
+      await drop(page, 'house.parcel', parcel);
+      await page.touch('merge');
+      const digest = await page.digest();
+      await page.tab.close();
+      const beside = await browser.context.newPage();
+      await beside.goto(`${browser.address}manifest.webmanifest`);
+      await beside.evaluate(SPOIL[way]);
+      await beside.close();
+
+      page = new Page(await browser.context.newPage());
+      await page.tab.goto(browser.address + query);
+      await page.tab.waitForFunction(() => document.documentElement.dataset.state === 'panel');
+      assert.match(await page.panel(), /cannot be opened.*Save its file first/s);
+      await page.tab.screenshot({path: join(pictures, `set-aside-${way}.png`)});
+      // Left as it is it is still there, and still asked about.
+      await page.tab.locator('#panel-other').click();
+      await page.tab.waitForFunction(() => document.documentElement.dataset.state === 'panel');
+      const saved = page.tab.waitForEvent('download');
+      await page.tab.locator('#panel-act').click();
+      const file = await saved;
+      assert.equal(file.suggestedFilename(), 'motherbulb.book');
+      const bytes = readFileSync(await file.path());
+      assert.ok(bytes.length > 8192 && bytes[0] === 7, 'it is the spoilt file, as it was');
+      assert.match(await page.panel(), /downloads/);
+      await page.tab.locator('#panel-act').click();
+      await page.tab.waitForFunction(() => document.documentElement.dataset.state === 'running');
+      assert.equal(await page.tab.evaluate(() => window.motherbulb.way), way);
+      assert.equal(await page.tab.evaluate(() => window.motherbulb.entries), 0);
+      await drop(page, 'house.parcel', parcel);
+      await page.touch('merge');
+      assert.equal(await page.digest(), digest, 'the parcel brought all of it back');
+    } finally {
+      await browser.close();
+      rmSync(at, {recursive: true, force: true});
+    }
+  });
+}
 await run();

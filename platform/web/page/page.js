@@ -20,7 +20,7 @@
 
   // ---------------------------------------------------------------------------------------------- what only a page says
 
-  function showPanel(title, words, act, then) {
+  function showPanel(title, words, act, then, other, thenOther) {
     // It stands in the place of the screens: what went on beside them ends.
     camera.stop();
     stopReckoning();
@@ -28,11 +28,13 @@
     at('panel').hidden = false;
     at('panel-title').textContent = title;
     at('panel-words').textContent = words;
-    const key = at('panel-act');
-    key.hidden = !act;
-    key.textContent = act || '';
-    key.onclick = then || null;
-    if (act) key.focus();
+    for (const [id, said, does] of [['panel-act', act, then], ['panel-other', other, thenOther]]) {
+      const key = at(id);
+      key.hidden = !said;
+      key.textContent = said || '';
+      key.onclick = does || null;
+    }
+    if (act) at('panel-act').focus();
     document.documentElement.dataset.state = 'panel';
   }
   function hidePanel() {
@@ -405,6 +407,39 @@
     setTimeout(() => URL.revokeObjectURL(link.href), 60000);
   }
 
+  // ---------------------------------------------------------------------------------------------- a book of no more use
+
+  // Its files are saved, as they are; only then may a new book begin in their place.
+  function setAside(title, words, files) {
+    running = false;
+    const leave = () => location.reload();
+    showPanel(title, `${words}. Save its file first, as it is. Then a new book can begin here, which takes in the latest backup and a parcel from every device.`,
+      'Save its file', () => {
+        for (const {file, bytes} of files) save(BOOK_FILES[file], new Blob([bytes]));
+        showPanel('Look whether it was saved',
+          `${BOOK_FILES[0]} is among this browser's downloads? Then a new, empty book can begin here. What only the old one holds is in that file from then on.`,
+          'Begin a new book', () => beginAnew().catch(stopped), 'Leave it as it is', leave);
+      }, 'Leave it as it is', leave);
+  }
+
+  // The store itself goes last: cut short, it is still there, and this is asked again.
+  async function beginAnew() {
+    showPanel('One moment', 'A new book begins.');
+    const REMOVE = 3, SYNC = 4, ROW = 16, LAST = -1;
+    const rows = [2, 1, 0].flatMap((file) => [[REMOVE, file], [SYNC, file]]);
+    const changes = new Uint8Array(rows.length * ROW);
+    rows.forEach(([kind, file], i) => changes.set([kind, file], i * ROW));
+    await new Promise((resolve, reject) => {
+      // What went before it may be answered still.
+      keeper.onmessage = ({data}) => {
+        if (data.safe === LAST) resolve();
+        else if (data.failed === LAST || data.takenOver) reject(new Error(data.why || 'another window holds the book'));
+      };
+      keeper.postMessage({group: LAST, changes: changes.buffer, afterLoss: true}, [changes.buffer]);
+    });
+    location.reload();
+  }
+
   // ------------------------------------------------------------------------------------------ what takes longer to reckon
 
   let compiled = null;  // the program, as it was compiled for this page
@@ -521,6 +556,11 @@
     hurryReckoning,
     openDemo() {
       location.search = '?demo';
+    },
+    setAside() {
+      const files = BOOK_FILES.map((name, file) => ({name: `/book/${name}`, file})).filter(({name}) => program.FS.analyzePath(name).exists)
+        .map(({name, file}) => ({file, bytes: program.FS.readFile(name)}));
+      setAside('Set this book aside', 'A damaged book is not counted in any further', files);
     },
     pickFiles() {
       at('pick').value = '';
@@ -658,7 +698,11 @@
     const hindered = program.UTF8ToString(program._motherbulb_start(Math.round(stage.width), Math.round(stage.height),
       readOnly ? 1 : 0, asked.has('demo') ? 1 : 0));
     if (hindered) {
-      showPanel('The book cannot be opened', hindered, 'Try again', () => location.reload());
+      if (program._motherbulb_of_no_use()) {
+        setAside('The book cannot be opened', hindered, files);
+      } else {
+        showPanel('The book cannot be opened', hindered, 'Try again', () => location.reload());
+      }
       return;
     }
     running = true;
