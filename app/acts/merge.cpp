@@ -134,7 +134,8 @@ void App::look_for_parcels() {
     }
     if (!surroundings_.open_file) continue;
     auto source = open_parcel(file);
-    if (source && looks_like_table(**source)) continue;
+    // These wait to be dropped or chosen; a backup that is held comes as a parcel.
+    if (source && (looks_like_table(**source) || looks_like_book(**source))) continue;
     ParcelPreview preview;
     preview.file = file;
     if (source) {

@@ -55,6 +55,28 @@ TEST_CASE("all clones that stand are asked for by name in order, one by any spel
   CHECK_FALSE(plan_clones_of(*one.book, make::must(book_on_day(*one.book, day("2025-10-01"))), "Tirna Red", {}).ok());
 }
 
+TEST_CASE("before each clone it is asked whether to go on, and stopped it gives nothing") {
+  SmallBook one;
+  one.at("2026-01-05");
+  for (const char* clone : {"Arn White", "Skarn Blue", "Tirna Red", "Vessel"})
+    one.bulbs(clone, make::lines({{"26-28", 5}}), "bench 1");
+  const BookOnDay known = make::must(book_on_day(*one.book, day("2026-10-01")));
+  std::vector<double> told;
+  const auto go_on_until = [&](std::size_t asked) {
+    told.clear();
+    return plan_clones_of(*one.book, known, "", {}, [&, asked](double done) {
+      told.push_back(done);
+      return told.size() < asked;
+    });
+  };
+  CHECK(make::must(go_on_until(9)).size() == 4);
+  CHECK(told == std::vector<double>{0, 0.25, 0.5, 0.75});
+  const auto stopped = go_on_until(3);
+  REQUIRE_FALSE(stopped.ok());
+  CHECK(stopped.error().kind == ErrorKind::cancelled);
+  CHECK(told.size() == 3);
+}
+
 TEST_CASE("the way that the clone was cut last year stands first, then what is published, each once") {
   SmallBook one;
   one.at("2026-01-05");

@@ -1,5 +1,8 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <vector>
+
 #include "core/table.hpp"
 #include "tests/core/tables.hpp"
 
@@ -143,6 +146,49 @@ TEST_CASE("what a table has no word for is left out and counted") {
   const auto report = make::must(export_table(*site.book, sink));
   CHECK(report.left_out >= 1);
   CHECK(static_cast<std::size_t>(report.rows) + 1 == rows_in({sink.bytes().begin(), sink.bytes().end()}));
+}
+
+TEST_CASE("a long table is written and taken back under progress; stopped, nothing of it is done") {
+  struct Watched : Progress {
+    std::vector<double> told;
+    std::size_t most = 1000;
+    bool go_on(double share) override {
+      told.push_back(share);
+      return told.size() < most;
+    }
+  };
+  Site site;
+  std::vector<Row> rows{begun(), potted()};
+  for (int i = 0; i < 9000; ++i) rows.push_back(looked());
+  const std::string table = text_of(rows);
+  site.take_in(table);
+  const std::string before = site.book->digest();
+  for (const std::size_t most : {std::size_t{1}, std::size_t{1000}}) {
+    Watched watched;
+    watched.most = most;
+    MemorySink sink;
+    const auto written = export_table(*site.book, sink, &watched);
+    CHECK(written.ok() == (most > 1));
+    if (!written) CHECK(written.error().kind == ErrorKind::cancelled);
+    CHECK(watched.told.size() >= (most > 1 ? 2U : 1U));
+    CHECK(std::is_sorted(watched.told.begin(), watched.told.end()));
+    CHECK(watched.told.back() <= 1);
+    CHECK(site.book->digest() == before);
+  }
+  for (const std::size_t most : {std::size_t{1}, std::size_t{1000}}) {
+    Watched watched;
+    watched.most = most;
+    MemorySource source({table.begin(), table.end()}, "table.csv");
+    const auto back = withdraw_table(*site.book, site.host, source, "Runa", &watched);
+    CHECK(back.ok() == (most > 1));
+    CHECK(watched.told.size() >= 1);
+    if (!back) {
+      CHECK(back.error().kind == ErrorKind::cancelled);
+      CHECK(site.book->digest() == before);
+    } else {
+      CHECK(back->withdrawn == 9002);
+    }
+  }
 }
 
 TEST_CASE("no cell of an export runs in a spreadsheet") {

@@ -143,6 +143,7 @@ test('a backup made on one page is taken in by another that has nothing: the boo
     await empty.touch('merge');
     assert.match((await empty.told()).kept, /entries/);
     assert.equal(await empty.digest(), await page.digest());
+    assert.doesNotMatch(await empty.words(), /cannot be read/, 'what was taken in, or refused, waits no longer');
     // And it stays: the browser has it.
     await empty.tab.reload();
     await empty.running();

@@ -699,7 +699,8 @@
       readOnly ? 1 : 0, asked.has('demo') ? 1 : 0));
     if (hindered) {
       if (program._motherbulb_of_no_use()) {
-        setAside('The book cannot be opened', hindered, files);
+        console.warn(hindered);
+        setAside('The book cannot be opened', 'The file in which this browser keeps it is damaged', files);
       } else {
         showPanel('The book cannot be opened', hindered, 'Try again', () => location.reload());
       }
