@@ -325,9 +325,13 @@ std::optional<Wish> draw_merge_screen(ScreenView& view) {
     Rect right = l.content;
     Rect left = right.take_left(right.w * 0.47F, 28);
     right.h = l.page.bottom() - right.y;
-    if (p.fresh > 0 || p.merged) draw_brought(view, left.take_bottom(std::min(240.0F, left.h * 0.34F), 16), p);
     const float ways = other_ways_height(view);
-    const float top_height = std::min(left.h - 68 - 16 - (ways > 0 ? ways + 12 : 0.0F), any ? 460.0F : 276.0F);
+    const float acts = 68 + 16 + (ways > 0 ? ways + 12 : 0.0F);
+    const float brought = std::min(240.0F, left.h * 0.34F);
+    // Where a strip and other ways in leave too little room, the picture of the merge comes before what it brings.
+    if ((p.fresh > 0 || p.merged) && left.h - acts - brought - 16 >= least_strands_height)
+      draw_brought(view, left.take_bottom(brought, 16), p);
+    const float top_height = std::min(left.h - acts, any ? 460.0F : 276.0F);
     draw_top(left.take_top(top_height, 16));
     const Rect act = left.take_top(68, 12);
     if (const auto asked = draw_merge_act(view, act, p)) wish = asked;

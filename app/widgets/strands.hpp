@@ -29,6 +29,8 @@ struct BookLabel {
 // the last ones are gathered into one.
 void draw_strands(Pen& pen, Rect area, const std::vector<HelperLabel>& helpers, const BookLabel& book, float joined,
                   bool phone);
+// Labels beside each other and the book below them need so much; less, and they lie over each other.
+inline constexpr float least_strands_height = 260;
 // The height a stack of them needs on a phone.
 [[nodiscard]] float strands_height(std::size_t helpers, bool phone);
 

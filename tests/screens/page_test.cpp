@@ -109,6 +109,28 @@ TEST_CASE("a book that is not sound can be set aside there, and only such a one"
   }
 }
 
+TEST_CASE("with a table waiting and other ways in, the helpers' labels still stand clear of the book") {
+  for (const drive::Size& size : drive::sizes) {
+    CAPTURE(size.text());
+    drive::Demo demo;
+    Page page;
+    drive::Driver driver(*demo.book, demo.host, page.wish(drive::wish_of(size)));
+    std::ofstream(demo.folder.file("one.csv")) << "when,helper,event\n";
+    driver.drop(demo.folder.file("one.csv"));
+    REQUIRE(driver.has("table"));
+    drive::check_scene(driver, "page-table-waits-" + size.text() + "-day");
+    const auto written = [&](const std::string& beginning) {
+      for (const Fonts::Written& one : driver.app->fonts().written()) {
+        if (one.words.rfind(beginning, 0) == 0) return one.box;
+      }
+      FAIL("nothing begins with " << beginning);
+      return Rect{};
+    };
+    // Of the last label's lines, the book lies below what is left of the label, a strand's length apart.
+    CHECK(written("This book").y - written("3,115 in this book").bottom() > 40);
+  }
+}
+
 TEST_CASE("while the disk takes its time a sign stands where the slip will, in every size and theme") {
   for (const bool night : {false, true}) {
     for (const drive::Size& size : drive::sizes) {
