@@ -29,11 +29,40 @@ for (const way of ['handles', 'chunks']) {
       await one.tab.waitForFunction(() => document.documentElement.dataset.state === 'running');
       await one.told();
       assert.equal(await one.digest(), later);
+      // It was asked for once: started again, a window waits as at first.
+      await two.tab.reload();
+      await two.tab.waitForFunction(() => document.documentElement.dataset.state);
+      assert.match(await two.panel(), /open in another window/);
+      assert.equal(await one.state(), 'running');
     } finally {
       await browser.close();
     }
   });
 }
+
+test('a window that is still closing is waited for', async () => {
+  const browser = await Browser.open();
+  try {
+    const closing = await browser.context.newPage();
+    await closing.goto(`${browser.address}manifest.webmanifest`);
+    await closing.evaluate(() => new Promise((held) => {
+      navigator.locks.request('motherbulb-demo', () => new Promise((let_go) => {
+        window.letGo = let_go;
+        held();
+      }));
+    }));
+    const next = new Page(await browser.context.newPage());
+    await closing.evaluate(() => {
+      setInterval(async () => {
+        if ((await navigator.locks.query()).pending.length > 0) setTimeout(window.letGo, 200);
+      }, 20);
+    });
+    await next.open(`${browser.address}?demo`);
+    assert.ok((await next.told()).items.length > 0);
+  } finally {
+    await browser.close();
+  }
+});
 
 test('a window whose storage another took over in spite of all writes nothing more, and says so', async () => {
   const browser = await Browser.open();

@@ -10,6 +10,7 @@
   const BOOK = asked.has('demo') ? 'motherbulb-demo' : 'motherbulb';
   const FONTS = ['OpenSans-CondBold.ttf', 'Vollkorn-SemiBold.ttf', 'Inter-Medium.otf', 'Inter-SemiBold.otf',
     'NotoSans-Regular.ttf'];
+  const LEAVING = 500;          // ms in which a page that was closed just now lets go of the book
   const FIRST_PATIENCE = 3000;  // ms in which another page hands the book over
 
   let program = null;  // the module, once it runs
@@ -58,6 +59,12 @@
 
   const channel = 'BroadcastChannel' in window ? new BroadcastChannel(BOOK) : null;
   let letGo = null;
+
+  function within(ms) {
+    const patience = new AbortController();
+    setTimeout(() => patience.abort(), ms);
+    return patience.signal;
+  }
 
   function takeLock(options) {
     return new Promise((resolve) => {
@@ -113,11 +120,13 @@
   // Whether this page may write. It says so itself where it may not.
   async function mayWrite() {
     if (!navigator.locks) return false;
-    if (await takeLock({ifAvailable: true})) return true;
-    if (sessionStorage.getItem(`take over ${BOOK}`)) {
-      sessionStorage.removeItem(`take over ${BOOK}`);
+    // Asked for once, and not again at every later start.
+    const wanted = sessionStorage.getItem(`take over ${BOOK}`) !== null;
+    sessionStorage.removeItem(`take over ${BOOK}`);
+    if (await takeLock(wanted ? {ifAvailable: true} : {signal: within(LEAVING)})) return true;
+    if (wanted) {
       if (channel) channel.postMessage('hand over');
-      if (await takeLock({signal: AbortSignal.timeout ? AbortSignal.timeout(FIRST_PATIENCE) : undefined})) return true;
+      if (await takeLock({signal: within(FIRST_PATIENCE)})) return true;
       // It does not answer: a page that sleeps.
       if (await takeLock({steal: true})) return true;
     }
