@@ -240,6 +240,14 @@ void App::give_up_work() {
   asked_.reset();
 }
 
+// Something came that does not wait for it, nor goes round it.
+void App::end_work_elsewhere() {
+  if (!work_ || !work_->elsewhere) return;
+  work_->given_up = true;
+  surroundings_.stop_reckoning();
+  end_reckoning(stopped_by_hand());
+}
+
 bool App::act() {
   if (work_ && work_->elsewhere && is_to_stop() && !may_still_answer()) {
     surroundings_.stop_reckoning();

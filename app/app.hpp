@@ -176,6 +176,7 @@ private:
   void note_handed_out(std::uint64_t upto);
   bool go_on_working(double share);  // false: a person asked to stop
   void give_up_work();
+  void end_work_elsewhere();
   void carry_out(const Wish& wish);
   void go(const Go& to);
   void go_to_place(Screen to);  // one of the bar's

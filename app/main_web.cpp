@@ -42,7 +42,7 @@ struct Page {
   std::string text;           // told last: the page reads it
   bool of_no_use = false;     // the book could not be opened, and never will be
   DeviceStorage storage;
-  bool demo = false;
+  bool demo = false, read_only = false;
 };
 
 // Lives as long as the page: its parts are reached from the page's calls.
@@ -90,7 +90,12 @@ Surroundings surroundings_of_page(Page& page) {
   around.stop_reckoning = [] { page::stop_reckoning(); };
   around.hurry_reckoning = [] { page::hurry_reckoning(); };
   around.open_demo = [] { page::open_demo(); };
-  around.set_aside = [] { page::set_aside(); };
+  if (!page.read_only) {
+    around.set_aside = [&page] {
+      page.book->rest();  // then all of it is in one file
+      page::set_aside();
+    };
+  }
   around.safety = [&page]() -> Safety {
     switch (page.disk.state()) {
       case PageDisk::State::safe:
@@ -160,6 +165,7 @@ EMSCRIPTEN_KEEPALIVE const char* motherbulb_start(int width, int height, int rea
   page_here = std::make_unique<Page>();
   Page& page = *page_here;
   page.demo = demo != 0;
+  page.read_only = read_only != 0;
   PageFiles::set_up();
   if (demo != 0 && read_only == 0 && !PageFiles::is_there(store_path)) {
     if (Outcome made = make_demo(page); !made) return tell(page, made.error().what);
@@ -170,7 +176,7 @@ EMSCRIPTEN_KEEPALIVE const char* motherbulb_start(int width, int height, int rea
   auto book = Logbook::open(store_path, wish, page.host);
   if (!book) {
     const ErrorKind kind = book.error().kind;
-    page.of_no_use = read_only == 0 && (kind == ErrorKind::damaged || kind == ErrorKind::foreign);
+    page.of_no_use = !page.read_only && (kind == ErrorKind::damaged || kind == ErrorKind::foreign);
     return tell(page, book.error().what);
   }
   page.book = std::move(*book);

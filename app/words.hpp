@@ -178,7 +178,7 @@ struct Words {
   std::string_view merge_waiting = "{} beside this book";
   std::string_view merge_choose = "Choose a file";
   std::string_view merge_nothing =
-      "No other book is here. Bring a parcel on a stick, or drop its file or a backup's on this window.";
+      "No other book is here. Bring a parcel on a stick, or drop a parcel or a backup on this window.";
   std::string_view merge_look_again = "Look again";
   std::string_view merge_into_one = "Into one book";
   std::string_view merged_at = "Merged, {}";
@@ -225,14 +225,14 @@ struct Words {
   std::string_view table_take_back = "Take it back";
   std::string_view table_taken_back = "{} taken back";
   std::string_view table_taken_back_line = "It can come in again.";
-  std::string_view table_not_taken = "{}: nothing was taken in";
   std::string_view table_not_taken_back = "{}: nothing was taken back";
   std::string_view table_remarks = "Taken in, and worth a look";
   std::string_view cannot_read = "{} cannot be read";
   std::string_view backup_reading = "Reading {}";
-  std::string_view backup_stopped = "Stopped. Nothing was taken in.";
+  std::string_view not_taken_in = "{}: nothing was taken in";
+  std::string_view stopped_by_you = "You stopped it";
   std::string_view backup_word = "a backup";
-  std::string_view backup_is_open_book = "It is the book that is open here; nothing in it is missing from itself";
+  std::string_view backup_is_open_book = "It is the book that is open here";
 
   // Matters.
   std::string_view take_number = "Take {}";

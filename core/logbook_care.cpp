@@ -164,12 +164,33 @@ std::string Logbook::proposed_label(std::int32_t year) const {
   return to_text(label);
 }
 
+namespace {
+
+Error no_backup(const std::string& file) {
+  return {ErrorKind::missing, file + " is not there; name the backup's own file", {}};
+}
+
+// `fault`: where it is known.
+Error damaged_backup(const std::string& file, const std::string& fault = "") {
+  return {ErrorKind::damaged,
+          file + " is damaged" + (fault.empty() ? "" : " (" + fault + ")") + "; try an older backup",
+          {}};
+}
+
+Result<std::unique_ptr<Store>> open_untouched(const std::string& file) {
+  Store::Wish wish;
+  wish.untouched = true;
+  return Store::open(file, wish);
+}
+
+}  // namespace
+
 Outcome Logbook::backup(const std::string& file, Progress* progress) {
   Inside& in = *inside_;
   if (auto copied = in.store->copy_to(file, progress); !copied) return copied;
   // A backup counts only when it has been read back and found to be the same book.
   const auto verify = [&]() -> Outcome {
-    auto copy = Store::open(file, {false, false, true, true});
+    auto copy = open_untouched(file);
     if (!copy) return copy.error();
     const std::vector<std::string> faults = (*copy)->faults();
     if (!faults.empty()) return Error{ErrorKind::damaged, file + " was not written well: " + faults.front(), {}};
@@ -185,18 +206,6 @@ Outcome Logbook::backup(const std::string& file, Progress* progress) {
   return verified;
 }
 
-namespace {
-
-Error no_backup(const std::string& file) {
-  return {ErrorKind::missing, file + " is not there; name the backup's own file", {}};
-}
-
-Error damaged_backup(const std::string& file, const std::string& fault) {
-  return {ErrorKind::damaged, file + " is damaged (" + fault + "); try an older backup", {}};
-}
-
-}  // namespace
-
 bool looks_like_book(ByteSource& source) {
   constexpr std::string_view beginning("SQLite format 3\0", 16);  // of SQLite's file format
   std::array<char, beginning.size()> bytes{};
@@ -206,17 +215,35 @@ bool looks_like_book(ByteSource& source) {
 }
 
 Outcome Logbook::parcel_of_backup(const std::string& file, ByteSink& sink, Host& host, Progress* progress) {
+  // What a book says of itself would be taken for the one that is open.
+  const auto of_backup = [&file](const Error& error) {
+    switch (error.kind) {
+      case ErrorKind::missing:
+        return no_backup(file);
+      case ErrorKind::foreign:
+        return Error{ErrorKind::foreign, file + " is no backup of a Motherbulb book; choose another file", {}};
+      case ErrorKind::damaged:
+        return damaged_backup(file);
+      default:
+        return error;
+    }
+  };
+  const Error by_hand{ErrorKind::cancelled, "stopped; nothing was taken in", {}};
+  if (progress != nullptr && !progress->go_on(0)) return by_hand;
   OpenWish wish;
   wish.untouched = true;
   const auto backup = open(file, wish, host);
-  if (!backup) return backup.error().kind == ErrorKind::missing ? no_backup(file) : backup.error();
-  const std::vector<std::string> faults = (*backup)->inside_->store->faults();
-  if (!faults.empty()) return damaged_backup(file, faults.front());
-  return (*backup)->write_parcel(sink, nullptr, progress);
+  if (!backup) return of_backup(backup.error());
+  if (progress != nullptr && !progress->go_on(0)) return by_hand;
+  Store& store = *(*backup)->inside_->store;
+  const std::vector<std::string> faults = store.faults();
+  if (!faults.empty()) return damaged_backup(file, store.failed() ? "" : faults.front());
+  const Outcome written = (*backup)->write_parcel(sink, nullptr, progress);
+  return written ? written : of_backup(written.error());
 }
 
 Outcome Logbook::restore(const std::string& file, const std::string& store_path, Host& host) {
-  auto from = Store::open(file, {false, false, true, true});
+  auto from = open_untouched(file);
   if (!from) return from.error().kind == ErrorKind::missing ? no_backup(file) : from.error();
   {
     const std::vector<std::string> faults = (*from)->faults();

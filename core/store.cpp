@@ -1,11 +1,15 @@
 #include "core/store.hpp"
 
+#include <fcntl.h>
 #include <sodium.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <cstring>
+#include <filesystem>
+#include <system_error>
 
 #include "core/state_codec.hpp"
 #include "core/store_schema.hpp"
@@ -30,6 +34,26 @@ Hash seal(const std::string& name, const std::string& value) {
 constexpr const char* entry_columns =
     "e.writer, e.seq, e.stamp, e.at, e.zone, e.helper, e.batch, e.story, e.pot, e.kind, e.payload, e.origin";
 
+bool has_bytes(const std::string& file) {
+  struct stat about {};
+  return ::stat(file.c_str(), &about) == 0 && about.st_size > 0;
+}
+
+// Another process has it open: SQLite's locks lie on these bytes (its file format's lock-byte page). Not to be asked of
+// a file that this process itself has open, whose locks closing it would give away.
+bool is_held_elsewhere(const std::string& file) {
+  const int handle = ::open(file.c_str(), O_RDONLY | O_CLOEXEC);
+  if (handle < 0) return false;
+  struct flock lock {};
+  lock.l_type = F_WRLCK;
+  lock.l_whence = SEEK_SET;
+  lock.l_start = 0x40000000;
+  lock.l_len = 512;
+  const bool held = ::fcntl(handle, F_GETLK, &lock) == 0 && lock.l_type != F_UNLCK;
+  ::close(handle);
+  return held;
+}
+
 constexpr std::int64_t log_pages_at_most = 16384;  // 64 MiB: beyond it a checkpoint is made whoever waits
 
 }  // namespace
@@ -44,7 +68,13 @@ Outcome folder_is_there(const std::string& file) {
 }
 
 Store::Store() : database_(std::make_unique<Database>()) {}
-Store::~Store() = default;
+
+Store::~Store() {
+  if (copy_in_.empty()) return;
+  database_->close();
+  std::error_code ignored;
+  std::filesystem::remove_all(copy_in_, ignored);
+}
 
 Result<std::unique_ptr<Store>> Store::open(const std::string& path, const Wish& wish) {
   struct stat about {};
@@ -75,13 +105,16 @@ Result<std::unique_ptr<Store>> Store::open(const std::string& path, const Wish& 
   store->read_only_ = wish.read_only || wish.untouched;
   if (sodium_init() < 0) return Error{ErrorKind::failed, "the hash library did not start", {}};
   store->flags_ = SQLITE_OPEN_READWRITE | (there ? 0 : SQLITE_OPEN_CREATE);
-  std::string name = path;
+  store->file_ = path;
   const bool writable = !there || ::access(path.c_str(), W_OK) == 0;
   if (!writable && !store->read_only_) {
     return Error{ErrorKind::failed, path + " cannot be written (it is read-only). Nothing was changed", {}};
   }
-  if (!writable || wish.untouched) name = store->read_as_it_lies();
-  Outcome opened = store->database_->open(name, store->flags_);
+  if (wish.untouched && is_held_elsewhere(path)) return sqlite_error(SQLITE_BUSY, path, nullptr);
+  const bool has_log = wish.untouched && (has_bytes(path + "-wal") || has_bytes(path + "-journal"));
+  Outcome opened = has_log                       ? store->open_a_copy()
+                   : !writable || wish.untouched ? store->open_as_it_lies()
+                                                 : store->database_->open(path, store->flags_, path);
   if (opened) opened = store->set_up(wish, !there);
   if (!opened) {
     store->database_->close();
@@ -95,25 +128,48 @@ Result<std::unique_ptr<Store>> Store::open(const std::string& path, const Wish& 
   return store;
 }
 
-// Sets the flags for it; the name by which it is opened.
-std::string Store::read_as_it_lies() {
+// On read-only media, or because it is to stay as it is. Where it was not closed properly a log lies beside it, which
+// holds a part of it: then it is read with that.
+Outcome Store::open_as_it_lies() {
   flags_ = SQLITE_OPEN_READONLY;
-  // Where it was not closed properly there is a log beside it, which holds a part of it.
-  if (::access((path_ + "-wal").c_str(), F_OK) == 0) return path_;
-  flags_ |= SQLITE_OPEN_URI;
-  std::string name = "file:";
-  for (const char c : path_) {
-    const bool plain = c != '%' && c != '?' && c != '#';
-    name += plain ? std::string(1, c) : c == '%' ? "%25" : c == '?' ? "%3f" : "%23";
+  if (!has_bytes(path_ + "-wal")) {
+    flags_ |= SQLITE_OPEN_URI;
+    file_ = "file:";
+    for (const char c : path_) {
+      const bool plain = c != '%' && c != '?' && c != '#';
+      file_ += plain ? std::string(1, c) : c == '%' ? "%25" : c == '?' ? "%3f" : "%23";
+    }
+    file_ += "?immutable=1";
   }
-  return name + "?immutable=1";
+  return database_->open(file_, flags_, path_);
+}
+
+Outcome Store::open_a_copy() {
+  std::error_code fault;
+  std::string folder = (std::filesystem::temp_directory_path(fault) / "motherbulb-XXXXXX").string();
+  if (fault || ::mkdtemp(folder.data()) == nullptr) {
+    return Error{ErrorKind::failed, "there is no place for a copy of " + path_ + " on this device; make room", {}};
+  }
+  copy_in_ = folder;
+  file_ = folder + "/copy";
+  for (const char* end : {"", "-wal", "-journal"}) {
+    if (*end != 0 && !has_bytes(path_ + end)) continue;
+    std::filesystem::copy_file(path_ + end, file_ + end, fault);
+    if (fault) {
+      return Error{
+          ErrorKind::failed, path_ + end + " could not be copied to be read (" + fault.message() + "); make room", {}};
+    }
+  }
+  flags_ = SQLITE_OPEN_READWRITE;
+  return database_->open(file_, flags_, path_);
 }
 
 // From now on the copy is looked at, and may be written.
 Outcome Store::copy_into_memory() {
   auto copy = std::make_unique<Database>();
+  file_ = ":memory:";
   flags_ = SQLITE_OPEN_READWRITE;
-  if (Outcome opened = copy->open(":memory:", flags_); !opened) return opened;
+  if (Outcome opened = copy->open(file_, flags_, path_); !opened) return opened;
   sqlite3_backup* copying = sqlite3_backup_init(copy->handle(), "main", database_->handle(), "main");
   if (copying != nullptr) sqlite3_backup_step(copying, -1);
   const int code = copying != nullptr ? sqlite3_backup_finish(copying) : sqlite3_errcode(copy->handle());
@@ -208,7 +264,7 @@ Outcome Store::reopen(const std::function<Outcome()>& between) {
     if (Outcome done = between(); !done) return done;
   }
   if (!read_only_ && !write_log_again(path_)) return sqlite_error(SQLITE_IOERR, path_, nullptr);
-  if (auto opened = database_->open(path_, flags_); !opened) return opened;
+  if (auto opened = database_->open(file_, flags_, path_); !opened) return opened;
   return set_up({}, false);
 }
 

@@ -52,7 +52,9 @@ class Store {
 public:
   struct Wish {
     bool create = false, must_be_new = false, read_only = false;
-    // Only read, and the file stays byte for byte as it is: one of an older version is brought up to date in memory.
+    // Only read, and the file stays byte for byte as it is. Where a log lies beside it a copy of both is read, in a
+    // folder for what is temporary, which is gone with the Store; one of an older version is brought up to date in
+    // memory.
     bool untouched = false;
   };
   static Result<std::unique_ptr<Store>> open(const std::string& path, const Wish& wish);
@@ -169,7 +171,8 @@ public:
 private:
   Outcome reopen(const std::function<Outcome()>& between = {});
   Store();
-  std::string read_as_it_lies();
+  Outcome open_as_it_lies();
+  Outcome open_a_copy();
   Outcome copy_into_memory();
   Outcome set_up(const Wish& wish, bool fresh);
   void load();
@@ -179,6 +182,8 @@ private:
 
   std::unique_ptr<Database> database_;
   std::string path_;
+  std::string file_;     // what is opened: at path_, or a copy of it
+  std::string copy_in_;  // the folder of that copy; empty: none
   bool read_only_ = false;
   int flags_ = 0;
   std::uint64_t generation_ = 1;

@@ -136,13 +136,13 @@ Database::~Database() {
   close();
 }
 
-Outcome Database::open(const std::string& path, int flags) {
+Outcome Database::open(const std::string& file, int flags, const std::string& named) {
   close();
-  path_ = path;
+  path_ = named;
   const int code =
-      sqlite3_open_v2(path.c_str(), &handle_, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, nullptr);
+      sqlite3_open_v2(file.c_str(), &handle_, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, nullptr);
   if (code != SQLITE_OK) {
-    Error error = sqlite_error(code, path, handle_ != nullptr ? sqlite3_errmsg(handle_) : nullptr);
+    Error error = sqlite_error(code, named, handle_ != nullptr ? sqlite3_errmsg(handle_) : nullptr);
     close();
     return error;
   }

@@ -74,7 +74,8 @@ public:
   Database(const Database&) = delete;
   Database& operator=(const Database&) = delete;
 
-  Outcome open(const std::string& path, int flags);
+  // `named`: what messages call it.
+  Outcome open(const std::string& file, int flags, const std::string& named);
   void close();
   sqlite3* handle() const { return handle_; }
 

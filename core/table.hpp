@@ -33,7 +33,7 @@ struct WithdrawReport {
   std::int64_t matters = 0;  // raised by it
   std::string digest;
 };
-// Takes back the facts of a table, whoever imported it.
+// Takes back the facts of a table, whoever imported it. Stopped, nothing is changed.
 Result<WithdrawReport> withdraw_table(Logbook& book, Host& host, ByteSource& table, const std::string& helper,
                                       Progress* progress = nullptr);
 
@@ -41,7 +41,7 @@ struct ExportReport {
   std::int64_t rows = 0;
   std::int64_t left_out = 0;  // facts that a table has no word for
 };
-// Writes every fact that stands; the sink is not committed.
+// Writes every fact that stands; the sink is not committed. Stopped, a part of them lies in the sink.
 Result<ExportReport> export_table(const Logbook& book, ByteSink& sink, Progress* progress = nullptr);
 
 // How many faults are named one by one.

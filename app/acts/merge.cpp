@@ -33,21 +33,25 @@ void forget_dropped(MergeDraft& merge, const std::string& path) {
               files.end());
 }
 
-// True: it was a backup, and is neither held nor waits any longer.
-bool forget_backup(MergeDraft& merge, const std::string& path) {
+// The backup that was read from that file; null: none.
+const DroppedBackup* held_backup(const MergeDraft& merge, const FoundParcel& file) {
+  for (const DroppedBackup& one : merge.backups) {
+    if (one.file == file) return &one;
+  }
+  return nullptr;
+}
+
+void forget_backup(MergeDraft& merge, const std::string& path) {
   auto& held = merge.backups;
-  const auto found =
-      std::find_if(held.begin(), held.end(), [&](const DroppedBackup& one) { return one.file.path == path; });
-  if (found == held.end()) return false;
-  held.erase(found);
-  forget_dropped(merge, path);
-  return true;
+  held.erase(std::remove_if(held.begin(), held.end(), [&](const DroppedBackup& one) { return one.file.path == path; }),
+             held.end());
 }
 
 }  // namespace
 
 void App::take_dropped(const std::string& path) {
   if (!surroundings_.look_at_file) return;
+  end_work_elsewhere();
   const auto file = surroundings_.look_at_file(path);
   if (ui_.screen != Screen::merge) go(Go{Screen::merge, {}});
   if (!file) return fail(say(words().cannot_read, path), file.error());
@@ -64,9 +68,8 @@ App::DroppedKind App::kind_of(const FoundParcel& file) const {
 }
 
 Result<std::unique_ptr<ByteSource>> App::open_parcel(const FoundParcel& file) const {
-  for (const DroppedBackup& one : ui_.merge.backups) {
-    if (one.file == file) return std::unique_ptr<ByteSource>(std::make_unique<HeldParcel>(one.parcel));
-  }
+  if (const DroppedBackup* held = held_backup(ui_.merge, file))
+    return std::unique_ptr<ByteSource>(std::make_unique<HeldParcel>(held->parcel));
   return surroundings_.open_file(file.path);
 }
 
@@ -74,6 +77,7 @@ Outcome App::read_backup(const FoundParcel& file) {
   Busy busy(*this, say(words().backup_reading, file.name));
   MemorySink sink;
   if (Outcome read = Logbook::parcel_of_backup(file.path, sink, host_, &busy); !read) return read;
+  forget_backup(ui_.merge, file.path);
   ui_.merge.backups.push_back({file, std::make_shared<MemorySource>(sink.bytes(), file.path)});
   return Done{};
 }
@@ -83,7 +87,7 @@ void App::take_in(const FoundParcel& file) {
   // Not even looked into: whoever closes a file of the open book gives away its lock.
   std::error_code unknown;
   if (std::filesystem::equivalent(file.path, book_.path(), unknown) && !unknown)
-    return fail(say(words().cannot_read, file.name), refusal(std::string(words().backup_is_open_book)));
+    return fail(say(words().not_taken_in, file.name), refusal(std::string(words().backup_is_open_book)));
   const DroppedKind kind = kind_of(file);
   if (kind == DroppedKind::table) {
     // Before those that were taken in already; one that is dropped again waits anew.
@@ -94,15 +98,20 @@ void App::take_in(const FoundParcel& file) {
     tables.push_back(DroppedTable{file, false, {}});
     return;
   }
-  if (!forget_backup(merge, file.path)) forget_dropped(merge, file.path);
   if (kind == DroppedKind::backup) {
-    if (Outcome read = read_backup(file); !read) {
+    // It lies there still once it was taken in, or refused, and is no parcel that waits.
+    merge.looked_into.insert(file.path);
+    // One that was read before still waits, whatever comes of reading it again.
+    if (const Outcome read = read_backup(file); !read) {
+      if (read.error().kind == ErrorKind::cancelled)
+        return fail(say(words().not_taken_in, file.name),
+                    Error{ErrorKind::cancelled, std::string(words().stopped_by_you), {}});
       Error error = read.error();
-      error.what =
-          error.kind == ErrorKind::cancelled ? std::string(words().backup_stopped) : with_short_name(error.what, file);
+      error.what = with_short_name(error.what, file);
       return fail(say(words().cannot_read, file.name), error);
     }
   }
+  forget_dropped(merge, file.path);
   merge.dropped.push_back(file);
   look_for_parcels();
   for (const ParcelPreview& one : ui_.merge.waiting) {
@@ -134,14 +143,15 @@ void App::look_for_parcels() {
     }
     if (!surroundings_.open_file) continue;
     auto source = open_parcel(file);
-    // These wait to be dropped or chosen; a backup that is held comes as a parcel.
-    if (source && (looks_like_table(**source) || looks_like_book(**source))) continue;
+    const DroppedBackup* held = held_backup(merge, file);
+    // A table waits in a place of its own.
+    if (source && looks_like_table(**source)) continue;
+    if (held == nullptr && merge.looked_into.count(file.path) != 0) continue;
     ParcelPreview preview;
     preview.file = file;
     if (source) {
       preview = preview_parcel(file, **source, book_.vector(), rows_.devices());
-      preview.backup = std::any_of(merge.backups.begin(), merge.backups.end(),
-                                   [&](const DroppedBackup& one) { return one.file == file; });
+      preview.backup = held != nullptr;
     } else {
       preview.fault = source.error().what;
     }
@@ -177,7 +187,11 @@ void App::merge() {
     if (hindered) return fail(words().not_merged, *hindered);
     ui_.trouble.reset();
     ui_.merge.merged = taken;
-    for (const ParcelPreview& one : taken) forget_backup(ui_.merge, one.file.path);
+    for (const ParcelPreview& one : taken) {
+      if (!one.backup) continue;
+      forget_backup(ui_.merge, one.file.path);
+      forget_dropped(ui_.merge, one.file.path);
+    }
     ui_.merge.merged_at = now();
     ui_.last_kept = ui_.merge.merged_at;
     // What another device's book knew of this one's work lies there too.

@@ -62,7 +62,7 @@ void App::take_table() {
   }();
   last_change_ms_ = frame_ms_;
   rest_due_ = true;
-  const std::string not_done = say(back ? w.table_not_taken_back : w.table_not_taken, file.name);
+  const std::string not_done = say(back ? w.table_not_taken_back : w.not_taken_in, file.name);
   if (!done) {
     std::vector<std::string> faults = done.error().further;
     faults.insert(faults.begin(), done.error().what);

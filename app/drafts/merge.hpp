@@ -30,6 +30,7 @@ struct DroppedBackup {
 struct MergeDraft {
   std::vector<FoundParcel> dropped;    // dropped on the window, beside those found
   std::vector<DroppedBackup> backups;  // of those dropped
+  std::set<std::string> looked_into;   // paths of all backups that ever were
   std::vector<ParcelPreview> waiting;
   std::uint64_t looked_at_revision = 0;
   bool looked = false;

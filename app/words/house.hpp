@@ -169,14 +169,15 @@ struct HouseWords {
   std::string_view check_mend =
       "Keep this book as it is, restore the latest backup beside it, and merge a parcel from every device.";
   std::string_view check_set_aside =
-      "Set this book aside: its file is saved, and a new book takes in the latest backup and a parcel from every "
-      "device.";
+      "Set this book aside: its file is saved, and a new book begins. For that, choose the latest backup and a parcel "
+      "from "
+      "every device.";
   std::string_view set_aside_act = "Set this book aside";
   std::string_view check_open = "Open, not accounted for: {}.";  // "3 balances"
   std::string_view check_matters = "For you to settle: {}.";     // "2 matters"
   std::string_view take_title = "Take in and put back";
   std::string_view take_line =
-      "What waits is merged on a screen of its own. A backup comes in like a parcel: nothing is put over.";
+      "What waits is merged on a screen of its own. A backup comes in like a parcel: nothing is overwritten.";
   std::string_view take_act = "Merge the day";
   std::string_view take_choose = "Choose a parcel or a backup";
   std::string_view restore_line = "Drop a backup on this window, or put it back as a book of its own by typing";

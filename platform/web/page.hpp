@@ -43,7 +43,7 @@ void reckoning_goes_on(double share, std::int64_t target);
 // Leaves this book for the demo's, which is one of its own.
 void open_demo();
 
-// Leaves this book: its file is saved first, then a new one begins here. The person is asked for each.
+// Asks the person to save this book's file, and then whether a new one shall begin here. Left as it is, all goes on.
 void set_aside();
 
 // Calls motherbulb_step soon. By SDL too, whenever anything happens to the window.

@@ -31,7 +31,7 @@ struct Worker {
   bool can_hurry;
 
   Surroundings around() {
-    Surroundings around;
+    Surroundings around = surroundings_of<NearbyFiles>(house.book->path());
     around.start_reckoning = [this](const ReckonJob& given) {
       ++begun;
       job = encode_job(given);
@@ -262,6 +262,39 @@ TEST_CASE("whoever leaves, or wants something else, while a plan is worked out e
   CHECK(worker.stopped == 2);
   CHECK_FALSE(draft.working);
   CHECK(screen.app.ui().screen == motherbulb::Screen::pots);
+}
+
+TEST_CASE(
+    "a backup dropped while an outlook or a plan is reckoned elsewhere ends that, and it can be asked for again") {
+  for (const bool plan : {false, true}) {
+    CAPTURE(plan);
+    BeingReckoned asked;
+    auto& [house, worker, screen, draft] = asked;
+    if (plan) {
+      screen.app.reckoned(decode_answer(worker.answer()));
+      screen.frame();
+      screen.frame();
+      REQUIRE(draft.working);
+    }
+    const Sent late = worker.answer();
+    const int begun = worker.begun;
+    const make::Folder folder;
+    make::must(house.book->backup(folder.file("latest.book")));
+    screen.app.take_dropped(folder.file("latest.book"));
+    screen.frame();
+    CHECK(worker.stopped == 1);
+    CHECK_FALSE(draft.working);
+    CHECK(screen.app.ui().screen == motherbulb::Screen::merge);
+    CHECK(screen.app.ui().merge.backups.size() == 1);
+    screen.app.reckoned(decode_answer(late));
+    screen.frame();
+    open_clone(screen, house.clone);
+    if (!plan && screen.app.touch().find("again") != nullptr) {
+      REQUIRE(screen.tap("again"));
+      screen.frame();
+    }
+    CHECK(worker.begun == begun + 1);
+  }
 }
 
 }  // namespace motherbulb

@@ -138,6 +138,42 @@ TEST_CASE("a backup is taken in like a parcel: by an empty book, by one that wen
   MESSAGE(drills << " drills from seed " << first);
 }
 
+TEST_CASE("a book that was copied as it lay, with its log beside it, is read and put back with what the log holds") {
+  const make::Folder folder;
+  FakeHost host(9), other_host(10);
+  make::Model model;
+  Chance chance(9);
+  const std::string copy = folder.file("copy");
+  std::size_t entries = 0;
+  std::string shown;
+  {
+    const auto book = make::new_book(folder.file("store"), host);
+    work(*book, host, chance, model, 6);
+    book->rest();
+    work(*book, host, chance, model, 6);  // these lie in the log
+    entries = model.size();
+    shown = make::picture(*book);
+    for (const char* end : {"", "-wal"}) std::filesystem::copy_file(folder.file("store") + end, copy + end);
+  }
+  const std::string bytes = all_of(copy), log = all_of(copy + "-wal");
+  REQUIRE(log.size() > 4096);
+  other_host.set_now(host.now_ms());
+  {
+    MemorySink sink;
+    must(Logbook::parcel_of_backup(copy, sink, other_host));
+    const auto other = make::new_book(folder.file("other"), other_host);
+    make::merge(*other, sink.bytes());
+    CHECK(other->entry_count() == static_cast<std::int64_t>(entries));
+    CHECK(make::difference(make::picture(*other), shown) == "");
+  }
+  must(Logbook::restore(copy, folder.file("back"), other_host));
+  const auto back = make::open_book(folder.file("back"), other_host);
+  CHECK(make::difference(make::picture(*back), shown) == "");
+  CHECK((all_of(copy) == bytes));
+  CHECK((all_of(copy + "-wal") == log));
+  CHECK_FALSE(std::filesystem::exists(copy + "-shm"));
+}
+
 TEST_CASE("a store put back in its place from a copy does not go on numbering where it already was") {
   const make::Folder folder;
   const std::string path = folder.file("store"), copy = folder.file("copy");
@@ -238,6 +274,8 @@ TEST_CASE("a backup never overwrites, a restore never overwrites, and a damaged 
       } else {
         ++not_taken_in;
         CHECK(taken.error().what.size() > 20);
+        for (const char* inner : {"file:", "immutable", ":memory:", "this book"})
+          CHECK_MESSAGE(taken.error().what.find(inner) == std::string::npos, taken.error().what);
         CHECK(other->entry_count() == 0);
       }
       CHECK((all_of(bad) == damaged));

@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import {readFileSync, rmSync} from 'node:fs';
 import {join} from 'node:path';
 import {Browser, Page, drop, pictures, run, say, scratch, test} from './drive.mjs';
-import {countAPot, countOne, countWithoutKeeping} from './jobs.mjs';
+import {countAPot, countOne, countWithoutKeeping, toParcels} from './jobs.mjs';
 
 async function withScript(script, query) {
   const browser = await Browser.open();
@@ -276,15 +276,20 @@ for (const way of ['handles', 'chunks']) {
       assert.match(await page.panel(), /cannot be opened.*Save its file first/s);
       await page.tab.screenshot({path: join(pictures, `set-aside-${way}.png`)});
       // Left as it is it is still there, and still asked about.
+      await page.tab.evaluate(() => { window.before = true; });
       await page.tab.locator('#panel-other').click();
-      await page.tab.waitForFunction(() => document.documentElement.dataset.state === 'panel');
-      const saved = page.tab.waitForEvent('download');
-      await page.tab.locator('#panel-act').click();
-      const file = await saved;
-      assert.equal(file.suggestedFilename(), 'motherbulb.book');
-      const bytes = readFileSync(await file.path());
-      assert.ok(bytes.length >= 4096 && bytes.subarray(0, 4096).every((byte) => byte === 7), 'it is the spoilt file, as it was');
-      assert.match(await page.panel(), /downloads/);
+      await page.tab.waitForFunction(() => !window.before && document.documentElement.dataset.state === 'panel');
+      assert.match(await page.panel(), /Save its file first/);
+      // The log is a file of its own, and asked for by a tap of its own.
+      for (const name of ['motherbulb.book', 'motherbulb.book-wal']) {
+        const saved = page.tab.waitForEvent('download');
+        await page.tab.locator('#panel-act').click();
+        const file = await saved;
+        assert.equal(file.suggestedFilename(), name);
+        const bytes = readFileSync(await file.path());
+        assert.ok(bytes.length >= 4096 && bytes.subarray(0, 4096).every((byte) => byte === 7), 'the spoilt file, as it was');
+      }
+      assert.match(await page.panel(), /motherbulb\.book and motherbulb\.book-wal among this browser's downloads/);
       await page.tab.locator('#panel-act').click();
       await page.tab.waitForFunction(() => document.documentElement.dataset.state === 'running');
       assert.equal(await page.tab.evaluate(() => window.motherbulb.way), way);
@@ -298,4 +303,66 @@ for (const way of ['handles', 'chunks']) {
     }
   });
 }
+
+test('a book that is found to be damaged can be set aside, or left, and then all goes on', async () => {
+  const browser = await Browser.open();
+  try {
+    let page = await browser.page('?demo&way=handles');
+    await countAPot(page);
+    await page.tab.waitForTimeout(3000);  // the log goes into the file while nobody taps
+    await page.tab.close();
+    // One letter of an entry, as it lies in the file.
+    const beside = await browser.context.newPage();
+    await beside.goto(`${browser.address}manifest.webmanifest`);
+    await beside.evaluate(async () => {
+      const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle('motherbulb-demo');
+      for (let tries = 0; ; ++tries) {
+        try {
+          const handle = await folder.getFileHandle('motherbulb.book');
+          const text = new TextDecoder('latin1').decode(await (await handle.getFile()).arrayBuffer());
+          const at = text.indexOf('back inside, mesh over it');
+          if (at < 0) throw new Error('the entry is not there');
+          const out = await handle.createWritable({keepExistingData: true});
+          await out.write({type: 'write', position: at, data: 'B'});
+          await out.close();
+          return;
+        } catch (fault) {
+          if (tries > 50) throw fault;
+          await new Promise((next) => setTimeout(next, 100));
+        }
+      }
+    });
+    await beside.close();
+    page = await browser.page('?demo&way=handles');
+    await toParcels(page);
+    for (let nth = 0; nth < 15 && !await page.has('check'); ++nth) await page.wheelDown(2);
+    await page.touch('check');
+    for (let nth = 0; nth < 15 && !await page.has('set aside'); ++nth) await page.wheelDown(2);
+    const entries = await page.tab.evaluate(() => window.motherbulb.entries);
+    await page.touch('set aside');
+    assert.match(await page.panel(), /Set this book aside.*Save its file first/s);
+    await page.tab.locator('#panel-other').click();
+    assert.equal(await page.state(), 'running');
+    assert.equal(await page.tab.evaluate(() => window.motherbulb.entries), entries);
+    await page.touch('back');
+    await countAPot(page);  // and all goes on
+    assert.equal(await page.tab.evaluate(() => window.motherbulb.entries), entries + 1);
+    await toParcels(page);
+    for (let nth = 0; nth < 15 && !await page.has('set aside'); ++nth) await page.wheelDown(2);
+    await page.touch('set aside');
+    const saved = page.tab.waitForEvent('download');
+    await page.tab.locator('#panel-act').click();
+    const bytes = readFileSync(await (await saved).path());
+    assert.ok(bytes.includes('Back inside, mesh over it'));
+    const digest = await page.digest();
+    assert.match(await page.panel(), /^Look whether.*Is motherbulb\.book among/s);
+    await page.tab.evaluate(() => { window.before = true; });
+    await page.tab.locator('#panel-act').click();
+    await page.tab.waitForFunction(() => !window.before && document.documentElement.dataset.state === 'running');
+    await page.told();
+    assert.notEqual(await page.digest(), digest, 'the demo was made anew, by a new writer');
+  } finally {
+    await browser.close();
+  }
+});
 await run();

@@ -52,12 +52,13 @@ test('a window that is still closing is waited for', async () => {
       }));
     }));
     const next = new Page(await browser.context.newPage());
-    await closing.evaluate(() => {
-      setInterval(async () => {
-        if ((await navigator.locks.query()).pending.length > 0) setTimeout(window.letGo, 200);
-      }, 20);
-    });
-    await next.open(`${browser.address}?demo`);
+    const opening = next.open(`${browser.address}?demo`);
+    for (let tries = 0; tries < 500; ++tries) {
+      if (await closing.evaluate(async () => (await navigator.locks.query()).pending.length > 0)) break;
+      await closing.waitForTimeout(20);
+    }
+    await closing.evaluate(() => window.letGo());
+    await opening;
     assert.ok((await next.told()).items.length > 0);
   } finally {
     await browser.close();

@@ -10,7 +10,8 @@
 // From the page:  {open: name, way?}                         -> {opened, way, files: [{file, bytes}]} or {refused, why, busy}
 //                 {group, changes, afterLoss}           -> {safe: group} or {failed: group, why, full} or {takenOver}
 //                 {close}                               -> {closed}
-// A group that failed fails all after it until one comes with `afterLoss`, which puts right whatever had arrived.
+// A group that failed fails all after it until one comes with `afterLoss`, which puts right whatever had arrived. Group -1
+// is the page's own: it removes the files of a book that is set aside.
 'use strict';
 
 const FILES = ['motherbulb.book', 'motherbulb.book-wal', 'motherbulb.book-journal'];

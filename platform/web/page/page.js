@@ -418,35 +418,50 @@
 
   // ---------------------------------------------------------------------------------------------- a book of no more use
 
-  // Its files are saved, as they are; only then may a new book begin in their place.
-  function setAside(title, words, files) {
+  // Its files go out as they are, each by a tap of its own, since a browser holds a second one back; only then may a new
+  // book begin in their place.
+  function setAside(title, words, files, leave) {
     running = false;
-    const leave = () => location.reload();
-    showPanel(title, `${words}. Save its file first, as it is. Then a new book can begin here, which takes in the latest backup and a parcel from every device.`,
-      'Save its file', () => {
-        for (const {file, bytes} of files) save(BOOK_FILES[file], new Blob([bytes]));
+    const there = files.filter(({bytes}) => bytes.byteLength > 0);
+    const names = there.map(({file}) => BOOK_FILES[file]).join(' and ');
+    const saveNext = (nth) => {
+      if (nth === there.length) {
         showPanel('Look whether it was saved',
-          `${BOOK_FILES[0]} is among this browser's downloads? Then a new, empty book can begin here. What only the old one holds is in that file from then on.`,
-          'Begin a new book', () => beginAnew().catch(stopped), 'Leave it as it is', leave);
-      }, 'Leave it as it is', leave);
+          `Is ${names} among this browser's downloads? Then a new, empty book can begin here. What only the old one holds lies in what was saved, and nowhere else.`,
+          'Begin a new book', beginAnew, 'Leave it as it is', leave);
+        return;
+      }
+      const {file, bytes} = there[nth];
+      showPanel(title, nth === 0
+        ? `${words}. Save its file first, as it is. Then a new book can begin here: choose the latest backup and a parcel from every device for it.`
+        : `A part of it lies in a second file, ${BOOK_FILES[file]}. Save that too.`,
+        nth === 0 ? 'Save its file' : 'Save that too', () => {
+          save(BOOK_FILES[file], new Blob([bytes]));
+          saveNext(nth + 1);
+        }, 'Leave it as it is', leave);
+    };
+    saveNext(0);
   }
 
-  // The store itself goes last: cut short, it is still there, and this is asked again.
-  async function beginAnew() {
+  // The store itself goes first: what a page that is killed in between leaves of its log belongs to no store, and SQLite
+  // puts it away.
+  function beginAnew() {
     showPanel('One moment', 'A new book begins.');
     const REMOVE = 3, SYNC = 4, ROW = 16, LAST = -1;
-    const rows = [2, 1, 0].flatMap((file) => [[REMOVE, file], [SYNC, file]]);
+    const rows = [0, 1, 2].flatMap((file) => [[REMOVE, file], [SYNC, file]]);
     const changes = new Uint8Array(rows.length * ROW);
     rows.forEach(([kind, file], i) => changes.set([kind, file], i * ROW));
-    await new Promise((resolve, reject) => {
-      // What went before it may be answered still.
-      keeper.onmessage = ({data}) => {
-        if (data.safe === LAST) resolve();
-        else if (data.failed === LAST || data.takenOver) reject(new Error(data.why || 'another window holds the book'));
-      };
-      keeper.postMessage({group: LAST, changes: changes.buffer, afterLoss: true}, [changes.buffer]);
-    });
-    location.reload();
+    const failed = (why) => showPanel('No new book could begin', `The browser did not clear the old one (${why}).`,
+      'Try again', beginAnew, 'Leave it', () => location.reload());
+    const patience = setTimeout(() => failed('it does not answer'), 10000);
+    // What went before it may be answered still.
+    keeper.onmessage = ({data}) => {
+      if (data.safe !== LAST && data.failed !== LAST && !data.takenOver) return;
+      clearTimeout(patience);
+      if (data.safe === LAST) location.reload();
+      else failed(data.takenOver ? 'another window holds it' : data.why);
+    };
+    keeper.postMessage({group: LAST, changes: changes.buffer, afterLoss: true}, [changes.buffer]);
   }
 
   // ------------------------------------------------------------------------------------------ what takes longer to reckon
@@ -567,9 +582,15 @@
       location.search = '?demo';
     },
     setAside() {
-      const files = BOOK_FILES.map((name, file) => ({name: `/book/${name}`, file})).filter(({name}) => program.FS.analyzePath(name).exists)
+      const files = BOOK_FILES.map((name, file) => ({name: `/book/${name}`, file}))
+        .filter(({name}) => program.FS.analyzePath(name).exists)
         .map(({name, file}) => ({file, bytes: program.FS.readFile(name)}));
-      setAside('Set this book aside', 'A damaged book is not counted in any further', files);
+      setAside('Set this book aside', 'A damaged book is not counted in any further', files, () => {
+        hidePanel();
+        document.documentElement.dataset.state = 'running';
+        running = true;
+        wake();
+      });
     },
     pickFiles() {
       at('pick').value = '';
@@ -709,7 +730,8 @@
     if (hindered) {
       if (program._motherbulb_of_no_use()) {
         console.warn(hindered);
-        setAside('The book cannot be opened', 'The file in which this browser keeps it is damaged', files);
+        setAside('The book cannot be opened', 'The file in which this browser keeps it is damaged', files,
+          () => location.reload());
       } else {
         showPanel('The book cannot be opened', hindered, 'Try again', () => location.reload());
       }
