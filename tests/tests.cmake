@@ -7,6 +7,9 @@ set(program_and_sources MOTHERBULB_BINARY=$<TARGET_FILE:motherbulb> MOTHERBULB_S
 # Not UTC, and a zone with odd offsets on purpose: what depends on the machine's zone shows.
 set(test_environment TZ=Pacific/Chatham ${program_and_sources})
 set(patience 1)
+if(MOTHERBULB_BUILD STREQUAL "sanitize")
+  set(patience 3) # plans that are walked through chance take minutes there
+endif()
 set(fuzz_seconds 60)
 if(MOTHERBULB_LONG)
   list(APPEND test_environment MOTHERBULB_LONG=1)
