@@ -20,6 +20,12 @@ std::string device_name_of(const DeviceRow* own, const std::string& letter) {
   return own != nullptr && !own->name.empty() ? own->name : letter;
 }
 
+// Where a person stopped it, in those words.
+Error told_of(Error error, std::string_view stopped) {
+  if (error.kind == ErrorKind::cancelled) error.what = stopped;
+  return error;
+}
+
 // Of the parcel that was found here, how far that device's book knew each writer.
 std::optional<std::vector<Known>> known_by(const MergeDraft& merge, const WriterId& device) {
   std::optional<std::vector<Known>> known;
@@ -96,11 +102,7 @@ void App::hand_out(const HandOut& wish) {
       if (!busy.go_on(1)) return Error{ErrorKind::cancelled, "", {}};
       return Done{};
     });
-    if (!outcome) {
-      Error error = outcome.error();
-      if (error.kind == ErrorKind::cancelled) error.what = w.stopped;
-      return fail(w.parcel_failed, error);
-    }
+    if (!outcome) return fail(w.parcel_failed, told_of(outcome.error(), w.stopped));
   }
   if (surroundings_.hand_over) surroundings_.hand_over(path);
   if (const DeviceRow* own = rows_.own_device()) note_handed_out(static_cast<std::uint64_t>(own->entries));
@@ -181,11 +183,7 @@ void App::show_codes(const ShowCodes& wish) {
       ui_.house.too_much_for_codes = true;
       return;
     }
-    if (!outcome) {
-      Error error = outcome.error();
-      if (error.kind == ErrorKind::cancelled) error.what = w.stopped;
-      return fail(w.parcel_failed, error);
-    }
+    if (!outcome) return fail(w.parcel_failed, told_of(outcome.error(), w.stopped));
   }
   auto texts = cut_into_codes(sink.bytes());
   if (!texts) return fail(w.parcel_failed, texts.error());
@@ -207,11 +205,7 @@ void App::back_up(const BackUp& wish) {
   {
     Busy busy(*this, std::string(w.backup_working));
     const Outcome outcome = book_.backup(path, &busy);
-    if (!outcome) {
-      Error error = outcome.error();
-      if (error.kind == ErrorKind::cancelled) error.what = w.stopped;
-      return fail(w.backup_failed, error);
-    }
+    if (!outcome) return fail(w.backup_failed, told_of(outcome.error(), w.stopped));
   }
   if (surroundings_.hand_over) surroundings_.hand_over(path);
   ui_.trouble.reset();
@@ -236,11 +230,7 @@ void App::write_table(const WriteTable& wish) {
       report = *written;
       return Done{};
     });
-    if (!outcome) {
-      Error error = outcome.error();
-      if (error.kind == ErrorKind::cancelled) error.what = w.stopped;
-      return fail(w.table_failed, error);
-    }
+    if (!outcome) return fail(w.table_failed, told_of(outcome.error(), w.stopped));
   }
   if (surroundings_.hand_over) surroundings_.hand_over(path);
   ui_.trouble.reset();
@@ -271,11 +261,7 @@ void App::check_book() {
   const HouseWords& w = house_words();
   Busy busy(*this, std::string(w.check_working));
   const auto report = book_.check(&busy);
-  if (!report) {
-    Error error = report.error();
-    if (error.kind == ErrorKind::cancelled) error.what = w.check_stopped;
-    return fail(w.check_failed, error);
-  }
+  if (!report) return fail(w.check_failed, told_of(report.error(), w.check_stopped));
   ui_.trouble.reset();
   ui_.house.checked = *report;
   ui_.house.checked_at = now();
