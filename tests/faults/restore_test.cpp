@@ -35,22 +35,39 @@ void work(Logbook& book, FakeHost& host, Chance& chance, make::Model& model, std
   }
 }
 
+// A device that worked and was backed up, and the place for the book that comes of its backup.
+struct Drill {
+  make::Folder folder;
+  Chance chance;
+  FakeHost old_host{1}, new_host;
+  make::Model model;  // of all devices together: an id given out twice fails in random_act
+  std::unique_ptr<Logbook> old_book, new_book;
+
+  explicit Drill(std::uint64_t seed) : chance(seed), new_host(seed + 100) {
+    old_book = make::new_book(folder.file("old"), old_host);
+    work(*old_book, old_host, chance, model, 1 + chance.between(0, 12));
+    must(old_book->backup(folder.file("backup")));
+  }
+
+  // Nothing is lost, and no number was used twice.
+  void merge_both_ways() {
+    make::merge(*new_book, make::parcel(*old_book));
+    make::merge(*old_book, make::parcel(*new_book));
+    REQUIRE(make::difference(*new_book, *old_book) == "");
+    REQUIRE(new_book->entry_count() == static_cast<std::int64_t>(model.size()));
+    for (const Matter& matter : new_book->matters()) REQUIRE(matter.kind != MatterKind::fork);
+  }
+};
+
 TEST_CASE("a restored backup goes on under a new writer, and merges with what the device did since") {
   const std::uint64_t first = make::seed();
   const std::uint64_t drills = make::short_or_long<std::uint64_t>(100, 5'000);
-  const make::Folder folder;
   std::size_t acts = 0;
   for (std::uint64_t seed = first; seed < first + drills; ++seed) {
     INFO("MOTHERBULB_SEED=" << seed);
-    Chance chance(seed);
-    FakeHost old_host(1), new_host(seed + 100);
-    const std::string old_path = folder.file("old" + std::to_string(seed)),
-                      backup = folder.file("backup" + std::to_string(seed)),
-                      new_path = folder.file("new" + std::to_string(seed));
-    make::Model model;  // of all devices together: an id given out twice fails in random_act
-    auto old_book = make::new_book(old_path, old_host);
-    work(*old_book, old_host, chance, model, 1 + chance.between(0, 12));
-    must(old_book->backup(backup));
+    Drill drill(seed);
+    auto& [folder, chance, old_host, new_host, model, old_book, new_book] = drill;
+    const std::string backup = folder.file("backup");
     const std::size_t in_backup = model.size();
     const std::string backed_up = make::picture(*old_book);
     // Sometimes the device goes on after its backup, sometimes the backup is all that is left.
@@ -58,8 +75,8 @@ TEST_CASE("a restored backup goes on under a new writer, and merges with what th
     const bool same_device = chance.one_in(2);
     FakeHost& host = same_device ? old_host : new_host;
     host.set_now(old_host.now_ms());
-    must(Logbook::restore(backup, new_path, host));
-    auto new_book = make::open_book(new_path, host);
+    must(Logbook::restore(backup, folder.file("new"), host));
+    new_book = make::open_book(folder.file("new"), host);
     REQUIRE(make::difference(make::picture(*new_book), backed_up) == "");
     REQUIRE(new_book->entry_count() == static_cast<std::int64_t>(in_backup));
     const std::set<WriterId> before = writers_of(model);
@@ -69,19 +86,10 @@ TEST_CASE("a restored backup goes on under a new writer, and merges with what th
                   make::Told{{}, 0, "Runa", static_cast<std::uint16_t>(Kind::note), encode(Note{"after the restore"})});
     work(*new_book, host, chance, model, chance.between(0, 6));
     old_host.set_now(host.now_ms());
-    make::merge(*new_book, make::parcel(*old_book));
-    make::merge(*old_book, make::parcel(*new_book));
-    REQUIRE(make::difference(*new_book, *old_book) == "");
-    REQUIRE(new_book->entry_count() == static_cast<std::int64_t>(model.size()));
-    for (const Matter& matter : new_book->matters()) REQUIRE(matter.kind != MatterKind::fork);
+    drill.merge_both_ways();
     const CheckReport report = must(new_book->check());
     REQUIRE_MESSAGE(report.faults.empty(), report.faults.front());
     acts += model.size();
-    old_book.reset();
-    new_book.reset();
-    for (const std::string& path : {old_path, backup, new_path}) {
-      for (const char* beside : {"", "-wal", "-journal", "-shm"}) std::filesystem::remove(path + beside);
-    }
   }
   MESSAGE(drills << " drills from seed " << first << ", " << acts << " entries");
 }
@@ -94,24 +102,17 @@ std::string all_of(const std::string& path) {
 TEST_CASE("a backup is taken in like a parcel: by an empty book, by one that went on, twice, and stays as it was") {
   const std::uint64_t first = make::seed();
   const std::uint64_t drills = make::short_or_long<std::uint64_t>(40, 2'000);
-  const make::Folder folder;
   for (std::uint64_t seed = first; seed < first + drills; ++seed) {
     INFO("MOTHERBULB_SEED=" << seed);
-    Chance chance(seed);
-    FakeHost old_host(1), new_host(seed + 100);
-    const std::string old_path = folder.file("old" + std::to_string(seed)),
-                      backup = folder.file("backup" + std::to_string(seed)),
-                      new_path = folder.file("new" + std::to_string(seed));
-    make::Model model;
-    auto old_book = make::new_book(old_path, old_host);
-    work(*old_book, old_host, chance, model, 1 + chance.between(0, 12));
-    must(old_book->backup(backup));
+    Drill drill(seed);
+    auto& [folder, chance, old_host, new_host, model, old_book, new_book] = drill;
+    const std::string backup = folder.file("backup");
     const std::string bytes = all_of(backup);
     const std::size_t in_backup = model.size();
     work(*old_book, old_host, chance, model, chance.between(0, 6));
     new_host.set_now(old_host.now_ms());
     // What was kept there was lost; sometimes the new book has work of its own already.
-    auto new_book = make::new_book(new_path, new_host);
+    new_book = make::new_book(folder.file("new"), new_host);
     work(*new_book, new_host, chance, model, chance.between(0, 4));
     const auto here = static_cast<std::size_t>(new_book->entry_count());
     MemorySink sink;
@@ -122,18 +123,9 @@ TEST_CASE("a backup is taken in like a parcel: by an empty book, by one that wen
     REQUIRE(make::merge(*old_book, sink.bytes()).new_entries == 0);
     work(*new_book, new_host, chance, model, 1 + chance.between(0, 4));  // an id given out twice fails there
     old_host.set_now(new_host.now_ms());
-    make::merge(*new_book, make::parcel(*old_book));
-    make::merge(*old_book, make::parcel(*new_book));
-    REQUIRE(make::difference(*new_book, *old_book) == "");
-    REQUIRE(new_book->entry_count() == static_cast<std::int64_t>(model.size()));
-    for (const Matter& matter : new_book->matters()) REQUIRE(matter.kind != MatterKind::fork);
+    drill.merge_both_ways();
     REQUIRE((all_of(backup) == bytes));
     for (const char* beside : {"-wal", "-journal", "-shm"}) REQUIRE(!std::filesystem::exists(backup + beside));
-    old_book.reset();
-    new_book.reset();
-    for (const std::string& path : {old_path, backup, new_path}) {
-      for (const char* beside : {"", "-wal", "-journal", "-shm"}) std::filesystem::remove(path + beside);
-    }
   }
   MESSAGE(drills << " drills from seed " << first);
 }
