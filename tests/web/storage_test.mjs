@@ -14,6 +14,22 @@ async function withScript(script, query) {
   return {browser, page};
 }
 
+// Does that to the origin's storage while no page has it open: the one that had may still be closing.
+async function withoutAPage(browser, what) {
+  const tab = await browser.context.newPage();
+  await tab.goto(`${browser.address}manifest.webmanifest`);
+  for (let tries = 0; ; ++tries) {
+    try {
+      await tab.evaluate(what);
+      break;
+    } catch (fault) {
+      if (tries > 50) throw fault;
+      await tab.waitForTimeout(100);
+    }
+  }
+  await tab.close();
+}
+
 // How the keeper's storage fills up. For pieces in IndexedDB the browser itself is told; it gives file handles room in
 // large steps, so there the handle refuses to grow when it is told to, as the browser's would.
 const FULL_HANDLES = `
@@ -190,21 +206,7 @@ test('storage that was lost makes a new writer: no sequence is ever used twice',
     assert.equal(first_.length, 1);
     await page.tab.close();
     // The book alone is lost, what lies beside it is not.
-    const empty = await browser.context.newPage();
-    await empty.goto(`${browser.address}manifest.webmanifest`);
-    await empty.evaluate(async () => {
-      const root = await navigator.storage.getDirectory();
-      for (let tries = 0; ; ++tries) {  // the page that held it may still be closing
-        try {
-          await root.removeEntry('motherbulb-demo', {recursive: true});
-          break;
-        } catch (fault) {
-          if (tries > 50) throw fault;
-          await new Promise((next) => setTimeout(next, 100));
-        }
-      }
-    });
-    await empty.close();
+    await withoutAPage(browser, async () => (await navigator.storage.getDirectory()).removeEntry('motherbulb-demo', {recursive: true}));
     page = await browser.page('?demo');
     await countAPot(page);
     const second = await page.tab.evaluate(() => Object.keys(localStorage).filter((one) => one.includes('sequence')));
@@ -218,18 +220,10 @@ test('storage that was lost makes a new writer: no sequence is ever used twice',
 const SPOIL = {
   handles: async () => {
     const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle('motherbulb');
-    for (let tries = 0; ; ++tries) {  // the page that held it may still be closing
-      try {
-        for (const name of ['motherbulb.book', 'motherbulb.book-wal']) {
-          const out = await (await folder.getFileHandle(name)).createWritable({keepExistingData: true});
-          await out.write({type: 'write', position: 0, data: new Uint8Array(8192).fill(7)});
-          await out.close();
-        }
-        return;
-      } catch (fault) {
-        if (tries > 50) throw fault;
-        await new Promise((next) => setTimeout(next, 100));
-      }
+    for (const name of ['motherbulb.book', 'motherbulb.book-wal']) {
+      const out = await (await folder.getFileHandle(name)).createWritable({keepExistingData: true});
+      await out.write({type: 'write', position: 0, data: new Uint8Array(8192).fill(7)});
+      await out.close();
     }
   },
   chunks: async () => {
@@ -261,10 +255,7 @@ for (const way of ['handles', 'chunks']) {
       await page.touch('merge');
       const digest = await page.digest();
       await page.tab.close();
-      const beside = await browser.context.newPage();
-      await beside.goto(`${browser.address}manifest.webmanifest`);
-      await beside.evaluate(SPOIL[way]);
-      await beside.close();
+      await withoutAPage(browser, SPOIL[way]);
 
       page = new Page(await browser.context.newPage());
       for (let tries = 0; tries < 50; ++tries) {  // the page that held it may still be closing
@@ -312,27 +303,16 @@ test('a book that is found to be damaged can be set aside, or left, and then all
     await page.tab.waitForTimeout(3000);  // the log goes into the file while nobody taps
     await page.tab.close();
     // One letter of an entry, as it lies in the file.
-    const beside = await browser.context.newPage();
-    await beside.goto(`${browser.address}manifest.webmanifest`);
-    await beside.evaluate(async () => {
+    await withoutAPage(browser, async () => {
       const folder = await (await navigator.storage.getDirectory()).getDirectoryHandle('motherbulb-demo');
-      for (let tries = 0; ; ++tries) {
-        try {
-          const handle = await folder.getFileHandle('motherbulb.book');
-          const text = new TextDecoder('latin1').decode(await (await handle.getFile()).arrayBuffer());
-          const at = text.indexOf('back inside, mesh over it');
-          if (at < 0) throw new Error('the entry is not there');
-          const out = await handle.createWritable({keepExistingData: true});
-          await out.write({type: 'write', position: at, data: 'B'});
-          await out.close();
-          return;
-        } catch (fault) {
-          if (tries > 50) throw fault;
-          await new Promise((next) => setTimeout(next, 100));
-        }
-      }
+      const handle = await folder.getFileHandle('motherbulb.book');
+      const text = new TextDecoder('latin1').decode(await (await handle.getFile()).arrayBuffer());
+      const at = text.indexOf('back inside, mesh over it');
+      if (at < 0) throw new Error('the entry is not there');
+      const out = await handle.createWritable({keepExistingData: true});
+      await out.write({type: 'write', position: at, data: 'B'});
+      await out.close();
     });
-    await beside.close();
     page = await browser.page('?demo&way=handles');
     await toParcels(page);
     for (let nth = 0; nth < 15 && !await page.has('check'); ++nth) await page.wheelDown(2);
